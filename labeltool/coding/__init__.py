@@ -1,0 +1,1 @@
+"""Batch codes, check digits, dates, QR payloads."""

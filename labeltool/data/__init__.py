@@ -1,0 +1,1 @@
+"""Words by language, and the metrics of the shipped font."""

@@ -1,0 +1,1 @@
+"""Workshop, materials and formula files: read, checked, kept with their line numbers."""

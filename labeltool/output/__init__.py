@@ -1,0 +1,1 @@
+"""Frames written as PDF and PNG."""

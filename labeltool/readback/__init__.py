@@ -1,0 +1,1 @@
+"""A PDF read back: rasters, decoders, comparison with what was expected."""

@@ -1,0 +1,1 @@
+"""The batch record: events, queries, and the store they lie in."""

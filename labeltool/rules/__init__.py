@@ -1,0 +1,1 @@
+"""Rule tables with their sources, and their evaluation."""

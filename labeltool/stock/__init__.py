@@ -1,0 +1,1 @@
+"""Label stocks: the geometry of sheets and rolls, and where each label lies."""

@@ -1,0 +1,1 @@
+"""QR matrices and the drawn symbols, as values."""

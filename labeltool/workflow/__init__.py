@@ -1,0 +1,1 @@
+"""One file a job: read, compute, typeset, write, read back, record."""
