@@ -1,0 +1,163 @@
+"""The event log over one database: append, read, and answer repeated calls with their first outcome."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from labeltool.errors import MachineError, input_error, machine_error
+from labeltool.records.chain import EVENT_FORMAT, GENESIS, Broken, Stored, link, proved
+from labeltool.records.clean import args_hash, clean_text
+from labeltool.records.model import Event, Once, Onced
+from labeltool.records.sqlite import Database
+
+COLUMNS = "number, id, kind, batch, nth, once_key, once_step, body, previous, hash"
+_INSERT = f"INSERT INTO event ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """An event before it has its place. `outcome` is what the verb will return: the once result is made from it."""
+
+    kind: str
+    batch: str | None
+    data: Any
+    by: str | None
+    at: str
+    once: Once | None = None
+    id: str = ""
+    nth: int | None = None
+    outcome: Any = None
+
+
+def damaged(number: object, reason: str) -> MachineError:
+    """The error for an event that is not what was written."""
+    return machine_error(
+        "record.damaged", f"event {number} of the record has been altered: {reason}",
+        do="run labeltool records check; then restore the latest backup into an empty folder",
+    )
+
+
+class Log:
+    """The events of one store. Every event read is proved against its own hash."""
+
+    def __init__(self, db: Database) -> None:
+        self.db = db
+
+    def head(self) -> tuple[int, str]:
+        """Number and hash of the last event; (0, zeros) while there is none."""
+        row = self.db.row("SELECT number, hash FROM event ORDER BY number DESC LIMIT 1")
+        return (int(row[0]), str(row[1])) if row else (0, GENESIS)
+
+    def append(self, draft: Draft) -> Event:
+        """Write an event at the end of the chain; only inside a write transaction."""
+        number, previous = self.head()
+        envelope = _envelope(draft, number + 1)
+        body = clean_text(envelope)
+        once = envelope["once"] or {}
+        stored = Stored(
+            envelope["number"], envelope["id"], draft.kind, draft.batch, draft.nth,
+            once.get("key"), once.get("step"), body, previous, link(previous, body),
+        )
+        self.insert(stored)
+        return proved(stored)
+
+    def insert(self, stored: Stored) -> None:
+        """Put an event down as it is; its place and hashes are the caller's to prove."""
+        self.db.run(_INSERT, [getattr(stored, name) for name in COLUMNS.split(", ")])
+
+    def stored(self) -> Iterator[Stored]:
+        """All events as they lie in the store, first to last, unproved."""
+        for row in self.db.stream(f"SELECT {COLUMNS} FROM event ORDER BY number"):
+            yield Stored(*row)
+
+    def events(self, batch: str | None = None, kinds: Iterable[str] = ()) -> tuple[Event, ...]:
+        """Events of one batch (a code key) or all, of some kinds or all, first to last."""
+        names = tuple(kinds)
+        wanted = ["batch = ?"] if batch is not None else []
+        if names:
+            wanted.append(f"kind IN ({', '.join('?' * len(names))})")
+        where = f" WHERE {' AND '.join(wanted)}" if wanted else ""
+        values = (*(() if batch is None else (batch,)), *names)
+        rows = self.db.rows(f"SELECT {COLUMNS} FROM event{where} ORDER BY number", *values)
+        return tuple(_proved(Stored(*row)) for row in rows)
+
+    def event(self, number: int) -> Event:
+        """One event by its number."""
+        row = self.db.row(f"SELECT {COLUMNS} FROM event WHERE number = ?", number)
+        if row is None:
+            raise damaged(number, "it is gone")
+        return _proved(Stored(*row))
+
+    def count(self, batch: str, kind: str) -> int:
+        """How many events of a kind a batch has."""
+        row = self.db.row("SELECT COUNT(*) FROM event WHERE batch = ? AND kind = ?", batch, kind)
+        return int(row[0]) if row else 0
+
+    def once(self, key: str) -> Onced | None:
+        """What was done under a key, or None. Its steps stand in the order they were done."""
+        rows = self.db.rows(f"SELECT {COLUMNS} FROM event WHERE once_key = ? ORDER BY number", key)
+        events = [_proved(Stored(*row)) for row in rows]
+        if not events:
+            return None
+        marks = [event.once or {} for event in events]
+        results = [mark["result"] for mark in marks if mark["done"]]
+        steps = tuple((str(mark["step"]), event.number) for mark, event in zip(marks, events, strict=True))
+        return Onced(key, str(marks[0]["args"]), bool(results), results[-1] if results else None, steps)
+
+    def repeated(self, kind: str, id: str, once: Once | None) -> Event | None:
+        """The event that this very call wrote before, or None.
+
+        Raises InputError where the id or the once key was used for something else.
+        """
+        found = self._by_id(id) or self._by_once(once)
+        if found is not None and found.kind != kind:
+            raise input_error(
+                "call.once", f"the key {once.key if once else id} was used for another operation",
+                do="give each operation a key of its own",
+            )
+        return found
+
+    def _by_id(self, id: str) -> Event | None:
+        row = self.db.row(f"SELECT {COLUMNS} FROM event WHERE id = ?", id) if id else None
+        return _proved(Stored(*row)) if row else None
+
+    def _by_once(self, once: Once | None) -> Event | None:
+        known = self.answered(once)
+        number = dict(known.steps).get(once.step) if known and once else None
+        return self.event(number) if number is not None else None
+
+    def answered(self, once: Once | None) -> Onced | None:
+        """What was done under this key with these arguments, or None. Raises InputError for other arguments."""
+        known = self.once(once.key) if once else None
+        if once and known and known.args_sha256 != args_hash(once.args):
+            raise input_error(
+                "call.once", f"--once {once.key} was used before with other arguments",
+                limit="the same key goes with the same arguments", do="take a new key for a new operation",
+            )
+        return known
+
+
+def _proved(stored: Stored) -> Event:
+    try:
+        return proved(stored)
+    except Broken as error:
+        raise damaged(stored.number, str(error)) from error
+
+
+def _envelope(draft: Draft, number: int) -> dict[str, Any]:
+    return {
+        "format": EVENT_FORMAT, "number": number, "id": draft.id or str(uuid.uuid4()), "kind": draft.kind,
+        "batch": draft.batch, "nth": draft.nth, "by": draft.by, "at": draft.at, "data": draft.data,
+        "once": _once(draft.once, draft.outcome),
+    }
+
+
+def _once(once: Once | None, outcome: Any) -> dict[str, Any] | None:
+    if once is None:
+        return None
+    result = once.answer(outcome) if once.answer else None
+    done = once.answer is not None
+    return {"key": once.key, "step": once.step, "args": args_hash(once.args), "done": done, "result": result}
