@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import tomllib
 from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
+
+from labeltool.typeset.metrics import FontSet, font_set
 
 FONT_FILES = {
     "regular": "FiraSansCondensed-Regular.ttf",
@@ -35,8 +38,22 @@ def font_sha256(weight: str) -> str:
     return hashlib.sha256(font_bytes(weight)).hexdigest()
 
 
+@cache
+def fonts() -> FontSet:
+    """The metrics of the shipped face, all weights."""
+    text = resources.files("labeltool").joinpath("data", "font_metrics.json").read_text(encoding="utf-8")
+    return font_set(json.loads(text))
+
+
 def layout_folder() -> Path:
     """The folder of the built-in layouts: inside the installed package, or beside it in a checkout."""
     package = Path(str(resources.files("labeltool")))
     inside = package / "layouts"
     return inside if inside.is_dir() else package.parent / "layouts"
+
+
+def start_files() -> dict[str, bytes]:
+    """The files of the template workshop, by relative name."""
+    root = Path(str(resources.files("labeltool"))) / "data" / "start"
+    found = sorted(path for path in root.rglob("*") if path.is_file() and "__pycache__" not in path.parts)
+    return {path.relative_to(root).as_posix(): path.read_bytes() for path in found}

@@ -1,0 +1,93 @@
+"""The declaration as a sheet that a person reads: lists, composition, order, allergens, warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import ROUND_HALF_EVEN, Decimal
+
+from labeltool.compose.model import Doubt, Line, MarketDeclaration
+from labeltool.workflow.prepare import Prepared
+
+
+def sheet(prepared: Prepared) -> Iterator[str]:
+    """The lines of the sheet."""
+    product = prepared.inputs.formula.product
+    yield f"{product.name}{f', version {product.version}' if product.version else ''}"
+    for item in prepared.declaration.markets:
+        yield from _list(item, item.market)
+    if len(prepared.declaration.joint_markets) > 1:
+        yield from _list(prepared.declaration.joint, "label for " + ", ".join(prepared.declaration.joint_markets))
+    yield from _composition(prepared.declaration.lines)
+    yield from _order(prepared)
+    yield from _allergens(prepared)
+    yield from _warnings(prepared)
+    yield from _materials(prepared)
+
+
+def _list(item: MarketDeclaration, title: str) -> Iterator[str]:
+    yield ""
+    yield f"{title}:"
+    yield f"  {item.text}"
+
+
+def figure(value: Decimal) -> str:
+    """A percent for reading: at most four decimals, no trailing zeros."""
+    rounded = value.quantize(Decimal("0.0001"), ROUND_HALF_EVEN).normalize()
+    text = f"{rounded:f}"
+    return f"<{Decimal('0.0001')}" if rounded == 0 and value > 0 else text
+
+
+def _composition(lines: tuple[Line, ...]) -> Iterator[str]:
+    yield ""
+    yield "composition, % w/w:"
+    width = max((len(item.inci) for item in lines), default=4) + 7
+    yield f"  {'':{width}} {'low':>9} {'nominal':>9} {'high':>9}  from"
+    for item in lines:
+        name = f"{item.inci} (nano)" if item.nano else item.inci
+        spread = (figure(item.percent.low), figure(item.percent.nominal), figure(item.percent.high))
+        cells = " ".join(f"{text:>9}" for text in spread)
+        group = "" if item.group in ("main", "minor") else f" [{item.group}]"
+        yield f"  {name:{width}} {cells}  {', '.join(item.sources)}{group}"
+
+
+def _order(prepared: Prepared) -> Iterator[str]:
+    yield ""
+    doubts = prepared.declaration.doubts
+    if not doubts:
+        yield "order: proved for every composition within the stated ranges"
+        return
+    yield f"order: {len(doubts)} pair(s) could stand the other way round within the stated ranges:"
+    for item in doubts:
+        yield f"  {_doubt(item)}"
+    yield "  the nominal order is printed; narrower figures from these suppliers would settle it"
+
+
+def _doubt(item: Doubt) -> str:
+    ask = ", ".join(item.because)
+    return f"{item.after} could exceed {item.before} by up to {figure(item.by)} points: ask the supplier of {ask}"
+
+
+def _allergens(prepared: Prepared) -> Iterator[str]:
+    found = prepared.advice.allergens
+    if not found:
+        return
+    yield ""
+    yield "fragrance allergens:"
+    for item in found:
+        states = ", ".join(f"{market} {state}" for market, state in item.declared)
+        yield f"  {item.inci}: {figure(item.percent.low)} to {figure(item.percent.high)} %, " \
+              f"named above {figure(item.threshold)} %: {states}"
+
+
+def _warnings(prepared: Prepared) -> Iterator[str]:
+    for item in prepared.advice.warnings:
+        yield ""
+        yield f"{item.market}, because of {item.because}: {item.text}"
+        yield f"  {item.source} ({item.confidence})"
+
+
+def _materials(prepared: Prepared) -> Iterator[str]:
+    yield ""
+    yield "materials:"
+    for key, item in prepared.inputs.materials:
+        yield f"  {key}: {item.name}; {item.source or 'no source stated'}"

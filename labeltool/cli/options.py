@@ -1,0 +1,96 @@
+"""Options that several commands share, and the types of their values."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from labeltool.formula.quantities import parse_date, parse_mass
+from labeltool.stock.places import parse_places
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class IsoDate(click.ParamType):
+    """A date in ISO form; another form is refused with the ISO form of what it could mean."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> dt.date:
+        """The date, or a usage error that says the ISO form."""
+        if isinstance(value, dt.date):
+            return value
+        result = parse_date(str(value))
+        if isinstance(result, dt.date):
+            return result
+        self.fail(result, param, ctx)
+
+
+class FileName(click.ParamType):
+    """A path as typed."""
+
+    name = "file"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """The path; a NUL character is refused."""
+        text = str(value)
+        if "\0" in text or not text:
+            self.fail("a file name is needed", param, ctx)
+        return Path(text)
+
+
+class Mass(click.ParamType):
+    """A mass with its unit, in grams: 500g, 0.5 kg, 0,5 kg."""
+
+    name = "mass"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        """The grams, or a usage error that says what a mass looks like; zero is refused."""
+        if isinstance(value, Decimal):
+            return value
+        grams = parse_mass(str(value))
+        if isinstance(grams, str):
+            self.fail(grams, param, ctx)
+        if grams <= 0:
+            self.fail(f"{value} is no batch", param, ctx)
+        return grams
+
+
+DATE = IsoDate()
+FILE = FileName()
+MASS = Mass()
+
+
+def places_of(text: str | None) -> tuple[int, ...] | None:
+    """The places of --places, such as 5,9-12; None where the option was not given."""
+    return None if text is None else parse_places(text)
+
+
+def workshop_option(command: Command) -> Command:
+    """--workshop DIR, else the environment variable LABELTOOL_WORKSHOP."""
+    text = "The workshop folder (default: $LABELTOOL_WORKSHOP, else the nearest folder upward that holds workshop.toml)."
+    return click.option("--workshop", type=FILE, metavar="DIR", help=text)(command)
+
+
+def json_option(command: Command) -> Command:
+    """--json: one JSON document on stdout and nothing else there."""
+    return click.option("--json", "as_json", is_flag=True, help="One JSON document on stdout.")(command)
+
+
+def record_options(command: Command) -> Command:
+    """--by and --once, for every command that changes the record."""
+    by = click.option("--by", metavar="NAME", help="Who does this; goes on record (default: [record] by).")
+    text = "A key of your own: the same key again answers with the first result and does nothing twice."
+    once = click.option("--once", metavar="KEY", help=text)
+    return by(once(command))
+
+
+def on_option(command: Command) -> Command:
+    """--on DATE: the day whose law is applied."""
+    text = "Judge by the law of this day (default: today; print: the later of today and the made date)."
+    return click.option("--on", type=DATE, metavar="DATE", help=text)(command)

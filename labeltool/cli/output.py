@@ -1,0 +1,96 @@
+"""What reaches the terminal: findings as text or JSON, foreign text made harmless, colour only on a terminal."""
+
+from __future__ import annotations
+
+import json
+import sys
+import unicodedata
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+import click
+
+from labeltool.finding import Finding
+
+COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
+_KEEP = {"\n", "\t"}
+
+
+def prepare_streams() -> None:
+    """Make both streams able to write every character, whatever the console's code page."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="backslashreplace")
+
+
+def plain(text: object) -> str:
+    """Text from files, records or PDFs with control and direction characters shown as escapes."""
+    return "".join(_shown(char) for char in str(text))
+
+
+def _shown(char: str) -> str:
+    if char in _KEEP or unicodedata.category(char) not in {"Cc", "Cf", "Cs", "Co", "Zl", "Zp"}:
+        return char
+    code = ord(char)
+    return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def say(text: str = "") -> None:
+    """A line of the result on stdout."""
+    click.echo(plain(text))
+
+
+def tell(text: str) -> None:
+    """A line of progress or advice on stderr."""
+    click.echo(plain(text), err=True)
+
+
+def emit(document: Mapping[str, Any]) -> None:
+    """One JSON document on stdout; `"format": 1` comes first."""
+    click.echo(json.dumps({"format": 1} | dict(document), ensure_ascii=False, indent=2, default=_number))
+
+
+def _number(value: object) -> Any:
+    from datetime import date
+    from decimal import Decimal
+
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral_value() and abs(value) < 10**15 else float(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        return list(value)
+    raise TypeError(f"{type(value).__name__} in a JSON document")
+
+
+def finding_lines(item: Finding) -> list[str]:
+    """A finding as lines of text: what, where, limit and source, what to do."""
+    market = f" [{item.market}]" if item.market else ""
+    place = f"{item.where}: " if str(item.where) else ""
+    lines = [f"{item.level}: {place}{item.text}{market}"]
+    law = "; ".join(part for part in (item.limit and f"allowed: {item.limit}", item.source) if part)
+    if law:
+        lines.append(f"  {law}{' (not checked against the text)' if item.confidence == 'memory' else ''}")
+    if item.do:
+        lines.append(f"  do: {item.do}")
+    return lines
+
+
+def show(findings: Iterable[Finding]) -> None:
+    """All findings on stderr, errors first."""
+    order = {"error": 0, "warning": 1, "note": 2}
+    for item in sorted(findings, key=lambda one: order[one.level]):
+        head, *rest = finding_lines(item)
+        click.secho(plain(head), fg=COLOURS[item.level], err=True)
+        for line in rest:
+            click.echo(plain(line), err=True)
+
+
+def fail(findings: Iterable[Finding], *, as_json: bool) -> None:
+    """The findings that stopped a command: JSON on stdout where asked for, else text on stderr."""
+    items = list(findings)
+    if as_json:
+        emit({"problems": [item.as_json() for item in items]})
+    else:
+        show(items)

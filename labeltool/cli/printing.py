@@ -1,0 +1,70 @@
+"""labeltool print: the main job."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from decimal import Decimal
+from pathlib import Path
+
+import click
+
+from labeltool.cli.options import DATE, FILE, MASS, json_option, on_option, places_of, record_options, workshop_option
+from labeltool.cli.output import emit
+from labeltool.cli.printed_text import show_printed
+from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.place import Wish
+from labeltool.workflow.runs import print_all
+from labeltool.workflow.setting import real_setting
+
+
+@click.command("print")
+@click.argument("what", nargs=-1, metavar="FORMULA|CODE…")
+@click.option("--made", type=DATE, metavar="DATE", help="The day the batch was made (default: today).")
+@click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
+@click.option("--stock", metavar="NAME", help="The label stock (default: [print], else the smallest that fits).")
+@click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
+@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels to print (default: one sheet, or one of a roll).")
+@click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places to leave out at the start of the first sheet.")
+@click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
+@click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches: columns formula, made, size, count.")
+@click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
+@click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
+@click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
+@click.option("--draft", is_flag=True, help='Print with "draft" across each label: nothing on record, no code used.')
+@on_option
+@record_options
+@workshop_option
+@json_option
+def print_labels(
+    what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
+    count: int | None, skip: int, places: str | None, from_list: Path | None, output: Path | None,
+    preview: Path | None, no_verify: bool, draft: bool, on: dt.date | None, by: str | None, once: str | None,
+    workshop: Path | None, as_json: bool,
+) -> None:
+    """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
+
+    FORMULA is a file (.toml, .csv, .xlsx) or a formula's name; CODE is a batch code, in any spelling. All checks
+    come first: where a required element is missing or a limit of law is surely passed, nothing is written.
+
+    \b
+    Example:
+      labeltool print formulas/oat-milk-hand-lotion.toml
+      labeltool print oat-milk-hand-lotion --stock a4-3x8-63.5x33.9 --skip 5 --count 12
+      labeltool print 260503A31 --count 4
+    """
+    setting = real_setting(workshop, by, once)
+    wish = Wish(count, skip, places_of(places))
+    call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft)
+    results = print_all(what, from_list, call, setting)
+    single = len(results) == 1 and from_list is None and len(what) == 1
+    _show(results, as_json, single)
+
+
+def _show(results: Sequence[object], as_json: bool, single: bool) -> None:
+    if as_json:
+        documents = [item if isinstance(item, dict) else item.document() for item in results]  # type: ignore[attr-defined]
+        emit(documents[0] if single else {"items": documents})
+        return
+    for item in results:
+        show_printed(item)

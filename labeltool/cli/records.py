@@ -1,0 +1,87 @@
+"""labeltool records: the health of the record itself."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from labeltool.cli.options import FILE, workshop_option
+from labeltool.cli.output import say, show
+from labeltool.workflow.keeping import back_up, check_record, export_lines, export_record, restore_record
+from labeltool.workflow.setting import real_setting
+
+
+@click.group()
+def records() -> None:
+    """The record itself: proved, copied, written out as text, brought back.
+
+    \b
+    Example:
+      labeltool records check
+      labeltool records backup backup-2026-05.sqlite
+    """
+
+
+@records.command("check")
+@click.option("--head", metavar="HEAD", help="The head that a backup or export printed: shows whether events were cut off.")
+@workshop_option
+def check(head: str | None, workshop: Path | None) -> int:
+    """Prove every event of the record, and that every PDF on record is there unchanged.
+
+    \b
+    Example:
+      labeltool records check
+    """
+    found, now = check_record(real_setting(workshop), head)
+    show(found)
+    say(f"head: {now}")
+    say("the record is sound" if not found else f"{len(found)} finding(s)")
+    return 1 if any(item.level != "note" for item in found) else 0
+
+
+@records.command("backup")
+@click.argument("target", type=FILE, metavar="FILE")
+@workshop_option
+def backup(target: Path, workshop: Path | None) -> None:
+    """Copy the record into one file, and print its head.
+
+    \b
+    Example:
+      labeltool records backup backup-2026-05.sqlite
+    """
+    say(f"head: {back_up(target, real_setting(workshop))}")
+    say(f"written: {target}; keep the head somewhere else, and the file on another disk")
+
+
+@records.command("export")
+@click.option("-o", "target", type=FILE, metavar="FILE", help="The file (default: stdout).")
+@workshop_option
+def export(target: Path | None, workshop: Path | None) -> None:
+    """Write the whole record as text, one JSON document a line.
+
+    \b
+    Example:
+      labeltool records export -o record.jsonl
+    """
+    setting = real_setting(workshop)
+    if target is None:
+        for line in export_lines(setting):
+            click.echo(line, nl=False)
+        return
+    say(f"head: {export_record(target, setting)}")
+    say(f"written: {target}")
+
+
+@records.command("restore")
+@click.argument("source", type=FILE, metavar="FILE")
+@workshop_option
+def restore(source: Path, workshop: Path | None) -> None:
+    """Bring a backup or an export back into an empty record, and prove it.
+
+    \b
+    Example:
+      labeltool records restore backup-2026-05.sqlite
+    """
+    say(f"head: {restore_record(source, real_setting(workshop))}")
+    say("next: labeltool records check")

@@ -1,0 +1,106 @@
+"""What an argument means: a file, a formula of that name, or a batch code; `*` expanded where the shell did not."""
+
+from __future__ import annotations
+
+import difflib
+import glob
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding
+from labeltool.formula.load import find_workshop
+from labeltool.workflow.setting import Setting
+
+ENDINGS = (".toml", ".csv", ".xlsx")
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An argument understood: a formula file, or a batch code on record (`code` as the record spells it)."""
+
+    text: str
+    path: Path | None = None
+    code: str | None = None
+
+
+def looks_like_file(text: str) -> bool:
+    """Whether an argument names a file by its ending or a path separator."""
+    return text.lower().endswith(ENDINGS) or "/" in text or "\\" in text
+
+
+def expand(arguments: Sequence[str], cwd: Path) -> tuple[str, ...]:
+    """The arguments with `*`, `?` and `[…]` expanded to formula files. Raises InputError where nothing matches."""
+    found: list[str] = []
+    for text in arguments:
+        if glob.has_magic(text) and not (cwd / text).exists():
+            found += _matches(text, cwd)
+        else:
+            found.append(text)
+    return tuple(found)
+
+
+def _matches(pattern: str, cwd: Path) -> list[str]:
+    names = sorted(str(Path(pattern).parent / Path(name).name) for name in glob.glob(str(cwd / pattern)))
+    formulas = _without_doubles(names)
+    if not formulas:
+        raise input_error("call.pattern", f"no formula file matches {pattern}")
+    return formulas
+
+
+def _without_doubles(names: Sequence[str]) -> list[str]:
+    """Formula files only; of NAME.toml and NAME.csv or NAME.xlsx beside it, the TOML file names the product."""
+    stems = {name[: -len(".toml")] for name in names if name.lower().endswith(".toml")}
+    kept = []
+    for name in names:
+        path = Path(name)
+        if path.suffix.lower() in ENDINGS and (path.suffix.lower() == ".toml" or name[: -len(path.suffix)] not in stems):
+            kept.append(name)
+    return kept
+
+
+def formula_files(folder: Path) -> dict[str, Path]:
+    """The formulas of a workshop, by name."""
+    home = folder / "formulas"
+    found = sorted(home.iterdir()) if home.is_dir() else []
+    files = {path.stem: path for path in found if path.suffix.lower() in (".csv", ".xlsx")}
+    return files | {path.stem: path for path in found if path.suffix.lower() == ".toml"}
+
+
+def formula_path(text: str, setting: Setting) -> Path:
+    """The file of a formula argument. Raises InputError with the nearest name."""
+    named = understand(text, setting, lambda _: None, ())
+    if named.path is None:
+        raise input_error("call.formula", f"{text} is a batch code, and a formula is needed")
+    return named.path
+
+
+def understand(
+    text: str, setting: Setting, find_code: Callable[[str], str | None], codes: Iterable[str],
+) -> Named:
+    """A file, else a formula of that name, else a code that `find_code` knows; else the nearest of both are named."""
+    if looks_like_file(text):
+        return Named(text, path=setting.cwd / text)
+    files = _formulas_or_none(setting)
+    if text in files:
+        return Named(text, path=files[text])
+    code = find_code(text)
+    if code is not None:
+        return Named(text, code=code)
+    raise _unknown(text, files, codes)
+
+
+def _formulas_or_none(setting: Setting) -> dict[str, Path]:
+    try:
+        folder = find_workshop(None, workshop=setting.workshop, env=setting.env, cwd=setting.cwd)
+    except InputError:
+        return {}
+    return formula_files(folder)
+
+
+def _unknown(text: str, files: Iterable[str], codes: Iterable[str]) -> InputError:
+    near = difflib.get_close_matches(text, list(files), 2, 0.5)
+    near += difflib.get_close_matches(text.upper(), list(codes), 2, 0.6)
+    do = f"did you mean {' or '.join(near)}?" if near else "name a formula file, a formula's name, or a batch code"
+    return InputError([Finding("call.unknown", "error", f"{text}: neither a formula nor a batch code", do=do)])

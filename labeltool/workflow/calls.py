@@ -1,0 +1,79 @@
+"""What a call of `print` or `reprint` asked for, and what came of it, as values."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from labeltool.finding import Finding
+from labeltool.workflow.place import Wish
+
+
+@dataclass(frozen=True, slots=True)
+class PrintCall:
+    """The options of `print`: None where the call said nothing."""
+
+    made: dt.date | None = None
+    size_g: Decimal | None = None
+    stock: str | None = None
+    artworks: tuple[str, ...] = ()
+    wish: Wish = field(default_factory=Wish)
+    output: Path | None = None
+    preview: Path | None = None
+    verify: bool = True
+    on: dt.date | None = None
+    draft: bool = False
+
+    def plain(self) -> dict[str, Any]:
+        """What decides the outcome, for --once."""
+        return {
+            "made": str(self.made), "size": str(self.size_g), "stock": self.stock, "artwork": list(self.artworks),
+            "count": self.wish.count, "skip": self.wish.skip, "places": list(self.wish.only or ()),
+            "output": str(self.output) if self.output else None, "on": str(self.on),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One print done. `code` is the batch's, None for a draft; `file` opens from the current folder."""
+
+    code: str
+    made: dt.date
+    best_before: dt.date | None
+    labels: int
+    sheets: int
+    stock: str
+    artworks: tuple[str, ...]
+    file: str
+    sha256: str
+    qr: str
+    x_height_mm: float
+    next_skip: int
+    problems: tuple[Finding, ...] = ()
+    product: str = ""
+    number: int | None = None
+    preview: str | None = None
+    per_page: int = 1
+
+    def document(self) -> dict[str, Any]:
+        """The documented JSON object of `print` and `reprint`."""
+        return {
+            "code": self.code,
+            "product": self.product,
+            "made": self.made.isoformat(),
+            "best-before": self.best_before.isoformat() if self.best_before else None,
+            "labels": self.labels,
+            "sheets": self.sheets,
+            "stock": self.stock,
+            "artwork": list(self.artworks),
+            "file": self.file,
+            "sha256": self.sha256,
+            "qr": self.qr,
+            "type-height-mm": self.x_height_mm,
+            "next-skip": self.next_skip,
+            "preview": self.preview,
+            "problems": [item.as_json() for item in self.problems],
+        }

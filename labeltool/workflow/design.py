@@ -1,0 +1,116 @@
+"""Words set on a stock with one or more artworks; and the choice of both where the maker named none."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from labeltool import tables
+from labeltool.errors import InputError
+from labeltool.finding import Finding
+from labeltool.formula.model import Container
+from labeltool.stock.model import Stock
+from labeltool.symbol.model import QrMatrix
+from labeltool.symbol.qr import matrix
+from labeltool.typeset.artwork import Artwork, carries, parse_artwork
+from labeltool.typeset.fit import Misfit, typeset
+from labeltool.typeset.frame import Frame
+from labeltool.wording.model import LabelText
+from labeltool.workflow import layouts
+
+WHOLE = ("back", "front-and-back", "wrap")  # artworks that carry a whole label alone
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A label's words set on one stock: one frame an artwork."""
+
+    stock: Stock
+    artworks: tuple[Artwork, ...]
+    frames: tuple[Frame, ...]
+    notes: tuple[Finding, ...] = ()
+
+    @property
+    def carried(self) -> frozenset[str]:
+        """The blocks that the artworks have a place for."""
+        return carried(self.artworks)
+
+
+def carried(artworks: Sequence[Artwork]) -> frozenset[str]:
+    """The blocks that any of the artworks has a place for."""
+    return frozenset().union(*(carries(item) for item in artworks))
+
+
+def find_artworks(names: Sequence[str], workshop: Path | None) -> tuple[Artwork, ...]:
+    """The artworks of these names, the maker's own first. Raises InputError with every fault."""
+    found, faults = [], []
+    for name in names:
+        artwork, findings = parse_artwork(name, layouts.artwork_table(name, workshop))
+        faults += [item for item in findings if item.level == "error"]
+        if artwork is not None:
+            found.append(artwork)
+    if faults:
+        raise InputError(faults)
+    return tuple(found)
+
+
+def circumference_mm(container: Container | None) -> float | None:
+    """The girth of a cylinder or box, mm; None where it is not known."""
+    if container is None:
+        return None
+    if container.shape == "cylinder" and container.diameter_mm is not None:
+        return math.pi * float(container.diameter_mm)
+    if container.shape == "box" and container.width_mm is not None and container.depth_mm is not None:
+        return 2 * float(container.width_mm + container.depth_mm)
+    return None
+
+
+def design(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container: Container | None) -> Design:
+    """The frames of one label. Raises InputError with what is too large, by how much, and what would help."""
+    qr = matrix(text.qr.payload)
+    frames, faults = [], []
+    for artwork in artworks:
+        result = _set(text, artwork, stock, qr, container)
+        if isinstance(result, Misfit):
+            faults += list(result.findings)
+        else:
+            frames.append(result)
+    if faults:
+        raise InputError(faults)
+    return Design(stock, tuple(artworks), tuple(frames))
+
+
+def _set(
+    text: LabelText, artwork: Artwork, stock: Stock, qr: QrMatrix, container: Container | None,
+) -> Frame | Misfit:
+    return typeset(
+        text, artwork, stock, qr, tables.fonts(), container_circumference_mm=circumference_mm(container),
+    )
+
+
+def choose(
+    text: LabelText, container: Container | None, workshop: Path | None, *, stock: str | None,
+    artworks: Sequence[str], letter: bool,
+) -> Design:
+    """The smallest built-in sheet stock (Letter or A4) and the first artwork that hold the label at legal size.
+
+    A stock or artwork the maker named is kept. Raises InputError with the last faults where nothing holds it.
+    """
+    stocks = [layouts.stock(stock, workshop)] if stock else _sheets("letter" if letter else "a4")
+    sets = [tuple(artworks)] if artworks else [(name,) for name in WHOLE]
+    faults: tuple[Finding, ...] = ()
+    for candidate in stocks:
+        for names in sets:
+            try:
+                return design(text, candidate, find_artworks(names, workshop), container)
+            except InputError as error:
+                faults = error.findings
+    raise InputError(faults)
+
+
+def _sheets(paper: str) -> list[Stock]:
+    fits = [item for item in layouts.stocks(None).values()
+            if item.kind == "sheet" and item.name.startswith(paper) and item.shape == "rectangle" and item.face == "white"]
+    return sorted(fits, key=lambda item: (item.label_mm[0] * item.label_mm[1], item.name))

@@ -1,0 +1,145 @@
+"""Labels of one batch written: PDF made, read back, put on record with its hash, and laid in place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from labeltool.codec import from_plain, to_plain
+from labeltool.errors import InputError, machine_error
+from labeltool.finding import Finding
+from labeltool.output.pdf import write_pdf
+from labeltool.output.png import write_preview
+from labeltool.records.model import PrintOrder, PrintRow, Words
+from labeltool.records.store import Store
+from labeltool.stock.model import Stock
+from labeltool.typeset.frame import Frame
+from labeltool.wording.model import LabelText
+from labeltool.workflow.place import Laid, sheets
+from labeltool.workflow.publish import check_target, digest, publish
+from labeltool.workflow.reading import check_pages
+from labeltool.workflow.setting import Setting, shown_path
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Labels ready to be written: frames laid on pages, and what the file says of itself."""
+
+    frames: tuple[Frame, ...]
+    laid: Laid
+    title: str
+    author: str
+    draft: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """What was written: the record's row (None for a draft), the file, its hash and the preview."""
+
+    row: PrintRow | None
+    target: Path
+    sha256: str
+    preview: str | None
+    findings: tuple[Finding, ...] = ()
+
+
+def make_pdf(job: Job, fonts: Mapping[str, bytes]) -> bytes:
+    """The PDF of a job. The same job and fonts give the same bytes."""
+    buffer = BytesIO()
+    write_pdf(sheets(job.laid, job.frames), buffer, fonts=fonts, title=job.title, author=job.author, draft=job.draft)
+    return buffer.getvalue()
+
+
+def target_pattern(folder: Path, code: str, output: Path | None, cwd: Path) -> Path:
+    """Where the PDF goes: -o, else prints/CODE-{n}.pdf. Raises InputError for a target that may not be written."""
+    if output is not None:
+        check_target(cwd / output)
+        return cwd / output
+    home = folder / "prints"
+    home.mkdir(exist_ok=True)
+    return home / f"{code}-{{n}}.pdf"
+
+
+def inside(folder: Path, target: Path) -> str:
+    """The target as the record keeps it: relative to the workshop where it lies inside."""
+    whole, home = target.parent.resolve() / target.name, folder.resolve()
+    return whole.relative_to(home).as_posix() if whole.is_relative_to(home) else str(whole)
+
+
+def issue(folder: Path, store: Store, job: Job, order: Callable[[str, str], PrintOrder], fonts: Mapping[str, bytes],
+          setting: Setting, *, output: Path | None, preview: Path | None, verify: bool, code: str) -> Issued:
+    """Write the labels of a batch on record; `order(file, sha256)` makes the row. Raises where they read back wrong."""
+    pattern = target_pattern(folder, code, output, setting.cwd)
+    data = make_pdf(job, fonts)
+    sha256 = digest(data)
+    for font in fonts.values():
+        store.add_asset("font", font)
+    rows: list[PrintRow] = []
+
+    def commit() -> Path:
+        row = store.add_print(order(inside(folder, pattern), sha256))
+        rows.append(row)
+        return _fresh(folder / row.file)
+
+    def check(temporary: Path) -> None:
+        if verify:
+            check_pages(temporary.read_bytes(), job)
+
+    target = publish(data, pattern.parent, commit, check)
+    return Issued(rows[0], target, sha256, draw_preview(data, preview, setting))
+
+
+def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Setting, preview: Path | None) -> Issued:
+    """Write a draft: nothing on record, no code used."""
+    check_target(target)
+    data = make_pdf(job, fonts)
+    publish(data, target.parent, lambda: target, lambda _: None)
+    return Issued(None, target, digest(data), draw_preview(data, preview, setting))
+
+
+def _fresh(target: Path) -> Path:
+    return target
+
+
+def draw_preview(data: bytes, preview: Path | None, setting: Setting) -> str | None:
+    """The first page as PNG beside the PDF, where one was asked for."""
+    if preview is None:
+        return None
+    path = setting.cwd / preview
+    write_preview(data, path)
+    return shown_path(path, setting.cwd)
+
+
+def printed_words(text: LabelText) -> Words:
+    """What decides whether a later print supersedes this one."""
+    def say(name: str) -> str:
+        return "\n".join(block.text for block in text.blocks if block.name == name)
+
+    warnings = tuple(block.text for block in text.blocks if block.name == "warnings")
+    return Words(say("ingredients"), warnings, say("date"))
+
+
+def stored(kind: type[Any], plain: Any, what: str) -> Any:
+    """A value that the record holds. Raises MachineError where it does not fit."""
+    try:
+        return from_plain(kind, plain)
+    except (ValueError, TypeError, KeyError) as error:
+        raise machine_error("record.value", f"the record's {what} cannot be read: {error}",
+                            do="run labeltool records check") from error
+
+
+def stored_fonts(store: Store, frames: tuple[Frame, ...]) -> dict[str, bytes]:
+    """The fonts that frames name, from the record."""
+    return {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
+
+
+def plain_stock(stock: Stock) -> Any:
+    """A stock as the record keeps it."""
+    return to_plain(stock)
+
+
+__all__ = ["InputError", "Issued", "Job", "draw_preview", "issue", "issue_draft", "make_pdf", "plain_stock",
+           "printed_words", "stored", "stored_fonts"]

@@ -1,0 +1,105 @@
+"""`print --from LIST.csv`: one batch a row (columns formula, made, size, count)."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import io
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from pathlib import Path
+
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding, Where
+from labeltool.formula.quantities import parse_date, parse_mass
+from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.place import MOST
+
+COLUMNS = ("formula", "made", "size", "count")
+MOST_BYTES = 10_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class ListRow:
+    """One row of the list; None where its cell is empty."""
+
+    formula: str
+    made: dt.date | None
+    size_g: Decimal | None
+    count: int | None
+
+    def applied(self, call: PrintCall) -> PrintCall:
+        """The call's options with this row's in front."""
+        wish = replace(call.wish, count=self.count or call.wish.count)
+        return replace(call, made=self.made or call.made, size_g=self.size_g or call.size_g, wish=wish)
+
+
+def read_list(path: Path) -> tuple[ListRow, ...]:
+    """The rows of the file. Raises InputError with every fault of every row."""
+    text = _text(path)
+    dialect = max(",;\t", key=(text.splitlines() or [""])[0].count)
+    reader = csv.DictReader(io.StringIO(text), delimiter=dialect, skipinitialspace=True)
+    reader.fieldnames = [name.strip().lower() for name in reader.fieldnames or ()]
+    faults = list(_header(reader.fieldnames, path))
+    rows = []
+    for cells in reader if not faults else ():
+        row = _row(cells, path, reader.line_num, faults)
+        rows.append(row)
+    if not rows and not faults:
+        faults.append(_fault("list.empty", f"{path.name} has no rows", Where(str(path))))
+    if faults:
+        raise InputError(faults)
+    return tuple(row for row in rows if row is not None)
+
+
+def _text(path: Path) -> str:
+    if not path.is_file():
+        raise input_error("list.missing", f"{path} is no file", do="--from takes a CSV file")
+    if path.stat().st_size > MOST_BYTES:
+        raise input_error("list.size", f"{path.name} is over 10 MB")
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise input_error("list.encoding", f"{path.name} is not UTF-8", do="save it as UTF-8") from error
+
+
+def _header(names: list[str], path: Path) -> Iterator[Finding]:
+    where = Where(str(path), 1)
+    if "formula" not in names:
+        yield _fault("list.columns", f"{path.name} has no column formula", where)
+    for name in names:
+        if name not in COLUMNS:
+            yield _fault("list.columns", f"column {name!r} is not known", where)
+        if names.count(name) > 1:
+            yield _fault("list.columns", f"column {name!r} stands twice", where)
+
+
+def _row(cells: Mapping[str, str], path: Path, line: int, faults: list[Finding]) -> ListRow | None:
+    where = Where(str(path), line)
+    got = {name: (cells.get(name) or "").strip() for name in COLUMNS}
+    before = len(faults)
+    if cells.get(None) or not got["formula"]:  # type: ignore[call-overload]
+        faults.append(_fault("list.row", "a row needs a formula, and no more cells than columns", where))
+    made = parse_date(got["made"]) if got["made"] else None
+    size = parse_mass(got["size"]) if got["size"] else None
+    for value in (made, size):
+        if isinstance(value, str):
+            faults.append(_fault("list.value", value, where))
+    count = _count(got["count"], where, faults)
+    if len(faults) > before or isinstance(made, str) or isinstance(size, str):
+        return None
+    return ListRow(got["formula"], made, size, count)
+
+
+def _count(text: str, where: Where, faults: list[Finding]) -> int | None:
+    if not text:
+        return None
+    if text.isascii() and text.isdigit() and len(text) < 9 and 1 <= int(text) <= MOST:
+        return int(text)
+    faults.append(_fault("list.value", f"count {text!r} is no number of labels", where))
+    return None
+
+
+def _fault(rule: str, text: str, where: Where) -> Finding:
+    return Finding(rule, "error", text, where, limit=f"columns {', '.join(COLUMNS)}")

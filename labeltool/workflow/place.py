@@ -1,0 +1,78 @@
+"""How many labels of which frame lie where: from counts and free places to pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from labeltool.errors import input_error
+from labeltool.output.pdf import Placed, Sheet
+from labeltool.stock.model import Place, Stock
+from labeltool.stock.places import places
+from labeltool.typeset.frame import Frame
+
+MOST = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the call said of numbers: `count` of each label, places to `skip`, or the places themselves."""
+
+    count: int | None = None
+    skip: int = 0
+    only: tuple[int, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Labels laid on pages: (frame index, place) pairs in printing order."""
+
+    stock: Stock
+    labels: tuple[tuple[int, Place], ...]
+
+    @property
+    def sheets(self) -> int:
+        """Pages used."""
+        return 1 + max((place.page for _, place in self.labels), default=-1)
+
+    @property
+    def next_skip(self) -> int:
+        """Places used or left out on the last sheet; 0 on a roll."""
+        if self.stock.kind == "roll":
+            return 0
+        last = self.sheets - 1
+        return max((place.place for _, place in self.labels if place.page == last), default=0)
+
+
+def count_of(wish: Wish, stock: Stock, kinds: int) -> int:
+    """Labels of each kind: as wished, else what fills one sheet, else one on a roll."""
+    if wish.count is not None:
+        return wish.count
+    if wish.only is not None:
+        return max(1, len(wish.only) // kinds)
+    if stock.kind == "roll":
+        return 1
+    return max(1, (stock.per_page - wish.skip % stock.per_page) // kinds)
+
+
+def lay(stock: Stock, counts: Sequence[int], wish: Wish) -> Laid:
+    """Lay `counts[i]` labels of frame i one after the other. Raises InputError where the numbers cannot be."""
+    total = sum(counts)
+    if total > MOST:
+        raise input_error("call.count", f"{total} labels in one print", limit=f"{MOST:,} at most")
+    if stock.kind == "sheet" and wish.skip > stock.per_page:
+        raise input_error("call.skip", f"--skip {wish.skip} on a sheet of {stock.per_page} labels",
+                          limit=f"0 to {stock.per_page}")
+    skip = wish.skip % stock.per_page if stock.kind == "sheet" else 0
+    spots = places(stock, total, skip=skip, only=wish.only)
+    order = [index for index, count in enumerate(counts) for _ in range(count)]
+    return Laid(stock, tuple(zip(order, spots, strict=True)))
+
+
+def sheets(laid: Laid, frames: Sequence[Frame]) -> tuple[Sheet, ...]:
+    """The pages to write."""
+    pages: list[list[Placed]] = [[] for _ in range(laid.sheets)]
+    for index, place in laid.labels:
+        pages[place.page].append(Placed(frames[index], place.x_mm, place.y_mm))
+    width, height = laid.stock.page_mm
+    return tuple(Sheet(width, height, tuple(items)) for items in pages)

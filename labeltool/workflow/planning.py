@@ -1,0 +1,119 @@
+"""A print thought through before anything is written: words, code, stock, artwork, places, all faults at once."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from labeltool.coding.dates import made_findings
+from labeltool.coding.link import new_key
+from labeltool.coding.pattern import Pattern, parse_pattern
+from labeltool.coding.sequence import next_code
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding, Findings
+from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.design import Design, carried, choose, find_artworks
+from labeltool.workflow.inputs import Inputs
+from labeltool.workflow.place import Laid, count_of, lay
+from labeltool.workflow.prepare import Prepared, prepare
+from labeltool.workflow.setting import Setting
+from labeltool.workflow.words import Worded, elsewhere, mark_batch, missing, word
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A print ready to be carried out; every check that needs no printer has passed."""
+
+    folder: Path
+    inputs: Inputs
+    call: PrintCall
+    made: dt.date
+    key: str
+    pattern: Pattern
+    prepared: Prepared
+    worded: Worded
+    design: Design
+    laid: Laid
+    counts: tuple[int, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def code(self) -> str:
+        """The batch code on the label."""
+        return self.worded.mark.code
+
+
+def pattern_of(inputs: Inputs) -> Pattern:
+    """The workshop's batch code pattern. Raises InputError with the reasons it is refused."""
+    pattern, findings = parse_pattern(inputs.workshop.batch.code, inputs.workshop.where)
+    if pattern is None or findings.errors:
+        raise InputError(findings.items)
+    return pattern
+
+
+def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, used: Iterable[str],
+             notes: Findings) -> Plan:
+    """Plan the labels of a batch not yet open: its code is the one that would come next."""
+    pattern = pattern_of(inputs)
+    made = call.made or setting.today
+    code = next_code(pattern, made, inputs.formula.product.code, used)
+    return plan(folder, inputs, call, setting, code, made, new_key(setting.chance), notes)
+
+
+def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,
+         notes: Findings) -> Plan:
+    """Plan the labels of one batch. Raises InputError with all reasons at once."""
+    dated = made_findings(made, setting.today)
+    prepared = prepare(inputs, call.on or max(made, setting.today))
+    mark, marked = mark_batch(prepared, code, key, made)
+    worded = word(prepared, mark, pattern_of(inputs))
+    call = _with_defaults(call, inputs)
+    carries = carried(find_artworks(call.artworks, folder)) if call.artworks else None
+    absent = missing(worded, carries)
+    found = Findings() + notes + dated + prepared.findings + marked + worded.findings + absent
+    stop = found.errors
+    if stop and not call.draft:
+        raise InputError(found.items)
+    return _set(folder, inputs, call, made, key, prepared, worded, found)
+
+
+def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
+    wanted = inputs.workshop.print
+    stock = call.stock or wanted.stock
+    artworks = call.artworks or wanted.artwork
+    return replace(call, stock=stock, artworks=artworks)
+
+
+def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str, prepared: Prepared,
+         worded: Worded, found: Findings) -> Plan:
+    letter = inputs.workshop.maker.country in ("US", "CA")
+    try:
+        design = choose(worded.text, inputs.formula.container, folder, stock=call.stock, artworks=call.artworks,
+                        letter=letter)
+    except InputError as error:
+        raise InputError((*found.items, *error.findings)) from error
+    kinds = len(design.frames)
+    counts = (count_of(call.wish, design.stock, kinds),) * kinds
+    laid = lay(design.stock, counts, call.wish)
+    more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes)
+    return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
+                (*found.items, *more))
+
+
+def _chosen(call: PrintCall, design: Design) -> tuple[Finding, ...]:
+    if call.stock and call.artworks:
+        return ()
+    names = ", ".join(item.name for item in design.artworks)
+    text = f"chosen: stock {design.stock.name}, artwork {names}, the smallest that hold this label"
+    if call.stock:
+        text = f"chosen: artwork {names}, the first that fits {design.stock.name}"
+    do = "name others with --stock and --artwork, or under [print] in workshop.toml"
+    return (Finding("print.chosen", "note", text, do=do),)
+
+
+def check_size(size: object) -> None:
+    """Raise InputError for a batch size of nothing."""
+    if size is not None and not size > 0:  # type: ignore[operator]
+        raise input_error("call.size", "--size is the batch's mass and lies above 0", do="--size 500g")

@@ -1,0 +1,67 @@
+"""From inputs to what their label must say: composition, advice of the rules, declaration."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from labeltool import tables
+from labeltool.compose.colours import ColourTable, colour_table
+from labeltool.compose.compose import compose
+from labeltool.compose.declare import declare
+from labeltool.compose.model import Composition, Declaration
+from labeltool.compose.names import NameTable, name_table
+from labeltool.compose.parts import Part, parts_of
+from labeltool.errors import input_error
+from labeltool.finding import Findings
+from labeltool.formula.model import Market
+from labeltool.rules.advise import advise
+from labeltool.rules.model import Advice
+from labeltool.workflow.inputs import Inputs
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A product judged on one day: composition, advice, declaration, and everything found on the way."""
+
+    inputs: Inputs
+    on: dt.date
+    markets: tuple[Market, ...]
+    parts: tuple[Part, ...]
+    composition: Composition
+    advice: Advice
+    declaration: Declaration
+    findings: Findings
+
+
+def names() -> NameTable:
+    """The shipped table of names."""
+    return name_table(tables.toml("rules", "names"))
+
+
+def colours() -> ColourTable:
+    """The shipped table of colorants."""
+    return colour_table(tables.toml("rules", "colorants"))
+
+
+def markets_of(inputs: Inputs) -> tuple[Market, ...]:
+    """The markets of the product: its own, else the workshop's. Raises InputError where there are none."""
+    found = inputs.formula.product.markets or inputs.workshop.markets
+    if not found:
+        raise input_error(
+            "sale.markets", "no market is named, and none follows from the maker's country",
+            limit="UK, EU, US, CA", do='write markets = ["UK"] under [sale] of workshop.toml',
+        )
+    return found
+
+
+def prepare(inputs: Inputs, on: dt.date, parts: tuple[Part, ...] | None = None) -> Prepared:
+    """Judge the inputs by the law of day `on`; `parts` stands in where something else was really weighed."""
+    markets = markets_of(inputs)
+    formula = inputs.formula
+    chosen = parts if parts is not None else parts_of(formula, inputs.by_key, dict(inputs.made_here))
+    composition = compose(chosen, formula.may_contain, names(), colours())
+    advice = advise(formula.product, composition, markets, on, tables.toml)
+    declaration, findings = declare(composition, markets, names(), colours(), advice.extras)
+    found = Findings() + findings + advice.findings
+    return Prepared(inputs, on, markets, chosen, composition, advice, declaration, found)

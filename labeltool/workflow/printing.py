@@ -1,0 +1,133 @@
+"""The main job: formula files or open batches in, labels out, every print on record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+from labeltool import tables
+from labeltool.codec import to_plain
+from labeltool.coding.sequence import next_code
+from labeltool.finding import Finding, Findings
+from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
+from labeltool.records.store import Store
+from labeltool.workflow.calls import PrintCall, Printed
+from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
+from labeltool.workflow.opening import opening_of
+from labeltool.workflow.planning import Plan, plan
+from labeltool.workflow.setting import Setting, shown_path
+
+
+def print_new(plan: Plan, store: Store, setting: Setting, once: Once | None = None) -> Printed | dict[str, Any]:
+    """Open the planned batch and print its labels; a call done before under the same key is answered with its result."""
+    known = store.answered(once)
+    if known is not None and known.done:
+        return dict(known.result)
+    plan, batch = _open(plan, store, setting, once)
+    return print_batch(plan, batch, store, setting, once)
+
+
+def _open(plan: Plan, store: Store, setting: Setting, once: Once | None) -> tuple[Plan, Batch]:
+    """The batch opened, with the plan made for the code it got: another may have taken the planned one meanwhile."""
+    opens = replace(once, step="open", answer=None) if once is not None else None
+    while True:
+        try:
+            batch = store.open_batch(opening_of(plan.inputs, plan.pattern, plan.code, plan.key, plan.made,
+                                                plan.call.size_g, setting, opens))
+        except CodeTaken:
+            code = next_code(plan.pattern, plan.made, plan.inputs.formula.product.code, store.all_codes())
+            plan = _for_code(plan, code, plan.key, setting)
+            continue
+        return (plan if batch.code == plan.code else _for_code(plan, batch.code, batch.key, setting)), batch
+
+
+def _for_code(planned: Plan, code: str, key: str, setting: Setting) -> Plan:
+    again = plan(planned.folder, planned.inputs, planned.call, setting, code, planned.made, key, Findings())
+    return replace(again, findings=planned.findings)
+
+
+def print_batch(
+    plan: Plan, batch: Batch, store: Store, setting: Setting, once: Once | None = None,
+) -> Printed | dict[str, Any]:
+    """Print the planned labels of a batch on record."""
+    known = store.answered(once)
+    if known is not None and known.done:
+        return dict(known.result)
+    issued = issue(
+        plan.folder, store, job_of(plan), order_of(plan, batch, setting, once), shipped_fonts(plan), setting,
+        output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, code=batch.code,
+    )
+    return printed_of(plan, issued, setting)
+
+
+def print_draft(plan: Plan, setting: Setting) -> Printed:
+    """Print the planned labels with "draft" across each, off the record."""
+    name = f"draft-{plan.inputs.formula.key}.pdf"
+    if plan.call.output is not None:
+        target = setting.cwd / plan.call.output
+    else:
+        (plan.folder / "prints").mkdir(exist_ok=True)
+        target = plan.folder / "prints" / name
+    issued = issue_draft(job_of(plan, draft=True), shipped_fonts(plan), target, setting, plan.call.preview)
+    return printed_of(plan, issued, setting)
+
+
+def job_of(plan: Plan, *, draft: bool = False) -> Job:
+    """The labels to write; the title names product and code, the author is the maker."""
+    product = plan.inputs.formula.product.name
+    title = f"{product}, batch {plan.code}"
+    return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft)
+
+
+def shipped_fonts(plan: Plan) -> dict[str, bytes]:
+    """The font files that the frames name, by SHA-256."""
+    used = {weight: sha for frame in plan.design.frames for weight, sha in frame.fonts}
+    return {sha: tables.font_bytes(weight) for weight, sha in used.items()}
+
+
+def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> Callable[[str, str], PrintOrder]:
+    """The maker of the record's row, once file and hash are known."""
+    text = plan.worded.text
+
+    def order(file: str, sha256: str) -> PrintOrder:
+        return PrintOrder(
+            code=batch.code, artworks=tuple(item.name for item in plan.design.artworks),
+            labels=len(plan.laid.labels), sheets=plan.laid.sheets, skip=plan.call.wish.skip,
+            places=tuple(place.place for _, place in plan.laid.labels) if plan.call.wish.only else (),
+            stock=plain_stock(plan.design.stock), frames=tuple(to_plain(item) for item in plan.design.frames),
+            text=to_plain(text), words=printed_words(text), file=file, sha256=sha256, markets=tuple(plan.prepared.markets),
+            languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
+            extra=extra(plan),
+            once=replace(once, answer=lambda row: printed_of(plan, _of_row(plan, row), setting).document()) if once else None,
+        )
+
+    return order
+
+
+def _of_row(plan: Plan, row: PrintRow) -> Issued:
+    return Issued(row, plan.folder / row.file, row.sha256, None)
+
+
+def extra(plan: Plan) -> dict[str, object]:
+    """What a reprint says besides the frames: title, author, dates, payload."""
+    best = plan.worded.mark.best_before
+    return {
+        "title": job_of(plan).title, "author": job_of(plan).author, "payload": plan.worded.mark.payload,
+        "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
+        "on": plan.prepared.on.isoformat(),
+    }
+
+
+def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Finding] = ()) -> Printed:
+    """The outcome to show."""
+    stock = plan.design.stock
+    return Printed(
+        code=plan.code, made=plan.made, best_before=plan.worded.mark.best_before, labels=len(plan.laid.labels),
+        sheets=plan.laid.sheets, stock=stock.name, artworks=tuple(item.name for item in plan.design.artworks),
+        file=shown_path(issued.target, setting.cwd), sha256=issued.sha256, qr=plan.worded.mark.payload,
+        x_height_mm=min(frame.x_height_mm for frame in plan.design.frames), next_skip=plan.laid.next_skip,
+        problems=(*plan.findings, *issued.findings, *more), product=plan.inputs.formula.product.name,
+        number=issued.row.number if issued.row else None, preview=issued.preview, per_page=stock.per_page,
+    )
+

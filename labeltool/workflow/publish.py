@@ -1,0 +1,92 @@
+"""A finished PDF onto the disk and the record, in an order that no crash can turn into a lie.
+
+The code is on record before this begins. Then: written beside the target under a temporary name and synced, read back,
+committed to the record with its hash, and put in place.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from labeltool.errors import input_error
+
+CREATOR = b"labeltool"
+
+
+def check_target(path: Path) -> None:
+    """Raise InputError where the target's folder is missing, or a file stands there that labeltool did not make."""
+    if path.suffix.lower() != ".pdf":
+        raise input_error("output.name", f"{path.name} is no PDF name", do="end the name of -o with .pdf")
+    if not path.parent.is_dir():
+        raise input_error("output.folder", f"the folder {path.parent} does not exist", do="make it first; none is made here")
+    if path.is_dir() or (path.exists() and not made_here(path)):
+        raise input_error("output.foreign", f"{path} was not made by labeltool and is not replaced", do="name another file")
+
+
+def made_here(path: Path) -> bool:
+    """Whether a file is a PDF that labeltool wrote."""
+    with path.open("rb") as stream:
+        data = stream.read(16)
+        stream.seek(max(0, path.stat().st_size - 8192))
+        tail = stream.read()
+    return data.startswith(b"%PDF-") and (CREATOR in tail or CREATOR in path.read_bytes())
+
+
+def digest(data: bytes) -> str:
+    """The SHA-256 of a file's bytes, in hex."""
+    return hashlib.sha256(data).hexdigest()
+
+
+@contextlib.contextmanager
+def beside(folder: Path, data: bytes) -> Iterator[Path]:
+    """A temporary file with `data` in `folder`, synced to the disk; gone at the end unless it was moved."""
+    handle, name = tempfile.mkstemp(prefix=".labeltool-", suffix=".tmp", dir=folder)
+    path = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        yield path
+    finally:
+        path.unlink(missing_ok=True)
+
+
+def put(temporary: Path, target: Path) -> None:
+    """Move a finished file to its name, readable as any new file is, and sync the folder."""
+    temporary.chmod(0o666 & ~_umask())
+    os.replace(temporary, target)
+    _sync_folder(target.parent)
+
+
+def publish(data: bytes, folder: Path, name_and_commit: Callable[[], Path], check: Callable[[Path], None]) -> Path:
+    """Write, check, commit, put in place; returns the target that `name_and_commit` gave.
+
+    `check` reads the temporary file back and raises where it is wrong: then nothing is committed or left behind.
+    """
+    with beside(folder, data) as temporary:
+        check(temporary)
+        target = name_and_commit()
+        put(temporary, target)
+    return target
+
+
+def _umask() -> int:
+    value = os.umask(0)
+    os.umask(value)
+    return value
+
+
+def _sync_folder(folder: Path) -> None:
+    if os.name != "posix":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,63 @@
+"""More labels of a batch that is open: planned from what the record froze, not from today's files."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding, Findings
+from labeltool.records.model import PRINTABLE, Batch
+from labeltool.records.store import Store
+from labeltool.workflow.arguments import formula_files
+from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.inputs import Inputs, read_inputs, thawed
+from labeltool.workflow.issue import stored
+from labeltool.workflow.planning import Plan, plan
+from labeltool.workflow.setting import Setting
+
+
+def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, setting: Setting) -> Plan:
+    """Plan labels of a batch on record. Raises InputError for a batch that was taken back, and for all faults."""
+    refuse_closed(batch)
+    if call.made is not None and call.made != batch.made:
+        raise input_error("call.made", f"batch {batch.code} was made {batch.made}, not {call.made}",
+                          do="leave --made out")
+    inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
+    notes = Findings(tuple(changed(inputs, folder, setting)))
+    return plan(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes)
+
+
+def refuse_closed(batch: Batch) -> None:
+    """Raise InputError where a batch is withdrawn, recalled or cancelled."""
+    if batch.state not in PRINTABLE:
+        why = f" ({batch.why})" if batch.why else ""
+        raise input_error("batch.closed", f"batch {batch.code} is {batch.state}{why}: no labels are printed for it")
+
+
+def changed(inputs: Inputs, folder: Path, setting: Setting) -> Iterator[Finding]:
+    """A note that says in a line what has changed in the files since the batch froze them."""
+    path = formula_files(folder).get(inputs.formula.key)
+    if path is None:
+        yield _note(f"the formula file {inputs.formula.key} is gone; the record's is used")
+        return
+    try:
+        now = read_inputs(path, setting).inputs
+    except InputError:
+        yield _note("the files cannot be read as they stand today; the record's are used")
+        return
+    names = [name for name, value in _today(now).items() if value != _today(inputs)[name]]
+    if names:
+        yield _note(f"changed in the files since the batch opened: {', '.join(names)}; the record's are used")
+
+
+def _today(inputs: Inputs) -> dict[str, object]:
+    hashes = dict(inputs.files)
+    return hashes or {"formula": inputs.formula, "materials": inputs.materials, "workshop": inputs.workshop}
+
+
+def _note(text: str) -> Finding:
+    return Finding("batch.files-changed", "note", text, do="--revise --why TEXT takes today's words")
+
+
+__all__ = ["plan_batch", "refuse_closed", "thawed"]

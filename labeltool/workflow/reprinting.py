@@ -1,0 +1,199 @@
+"""The same labels again, from the record alone: stored frames, fonts and stock, laid on a fresh sheet."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from labeltool import tables
+from labeltool.codec import to_plain
+from labeltool.errors import input_error
+from labeltool.finding import Finding
+from labeltool.records.model import Batch, Once, PrintOrder, PrintRow
+from labeltool.records.store import Store, open_store
+from labeltool.stock.model import Stock
+from labeltool.typeset.frame import Frame
+from labeltool.wording.model import LabelText
+from labeltool.workflow import layouts
+from labeltool.workflow.calls import Printed
+from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.design import design, find_artworks
+from labeltool.workflow.inputs import Inputs
+from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored, stored_fonts
+from labeltool.workflow.place import Laid, Wish, lay
+from labeltool.workflow.reopening import refuse_closed
+from labeltool.workflow.setting import Setting, shown_path
+
+
+@dataclass(frozen=True, slots=True)
+class ReprintCall:
+    """The options of `reprint`."""
+
+    code: str
+    why: str
+    artwork: str | None = None
+    number: int | None = None
+    wish: Wish = field(default_factory=Wish)
+    stock: str | None = None
+    output: Path | None = None
+    preview: Path | None = None
+    verify: bool = True
+
+    def plain(self) -> dict[str, Any]:
+        """What decides the outcome, for --once."""
+        return {"command": "reprint", "code": self.code, "print": self.number, "artwork": self.artwork, "why": self.why,
+                "count": self.wish.count, "skip": self.wish.skip, "places": list(self.wish.only or ()),
+                "stock": self.stock, "output": str(self.output) if self.output else None}
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A print on record made ready to be written again."""
+
+    batch: Batch
+    row: PrintRow
+    frames: tuple[Frame, ...]
+    stock: Stock
+    laid: Laid
+    counts: tuple[int, ...]
+    reset: bool
+    findings: tuple[Finding, ...]
+
+
+def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any]:
+    """Print again what the record holds. Raises InputError where it cannot be, MachineError where it is damaged."""
+    if not call.why.strip():
+        raise input_error("call.why", "--why is empty", do='say why: --why "label scuffed in transit"')
+    folder = record_folder(setting)
+    with open_store(record_path(folder), create=False) as store:
+        batch = the_batch(call.code, folder, store)
+        again = _ready(call, batch, _choose(call, store.prints(batch.code)), folder, setting)
+        return _write(call, again, store, folder, setting)
+
+
+def _choose(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
+    """The print to repeat: the one named, else the latest of the artwork, else the latest."""
+    if not rows:
+        raise input_error("reprint.none", f"batch {call.code} has no print on record", do=f"labeltool print {call.code}")
+    if call.number is not None:
+        found = [row for row in rows if row.number == call.number]
+        limit = f"1 to {rows[-1].number}"
+    elif call.artwork is not None:
+        found = [row for row in rows if call.artwork in row.artworks]
+        limit = ", ".join(dict.fromkeys(name for row in rows for name in row.artworks))
+    else:
+        return _latest(call, rows)
+    if not found:
+        raise input_error("reprint.unknown", f"batch {call.code} has no such print", limit=limit)
+    return found[-1]
+
+
+def _latest(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
+    kinds = dict.fromkeys(row.artworks for row in rows)
+    if len(kinds) > 1:
+        names = " or ".join(f"--artwork {name}" for kind in kinds for name in kind[:1])
+        raise input_error("reprint.which", f"batch {call.code} has prints of several artworks",
+                          do=f"say which: {names}, or --print N")
+    return rows[-1]
+
+
+def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting: Setting) -> Again:
+    refuse_closed(batch)
+    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
+    frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)
+    if call.artwork is not None and len(frames) > 1:
+        frames = tuple(item for item in frames if item.artwork == call.artwork) or frames
+    reset = False
+    if call.stock is not None and call.stock != stock.name:
+        new = layouts.stock(call.stock, folder)
+        reset = _needs_setting(stock, new)
+        frames = _set_anew(row, frames, new, batch, folder) if reset else frames
+        stock = new
+    before = list((row.extra or {}).get("counts") or [row.labels // len(frames)] * len(frames))[: len(frames)]
+    counts = tuple(call.wish.count or count for count in before)
+    laid = lay(stock, counts, call.wish)
+    return Again(batch, row, frames, stock, laid, counts, reset, tuple(_notes(row, setting)))
+
+
+def _needs_setting(old: Stock, new: Stock) -> bool:
+    smaller = new.label_mm[0] < old.label_mm[0] or new.label_mm[1] < old.label_mm[1]
+    return old.dpi != new.dpi or old.shape != new.shape or smaller or new.safe_mm > old.safe_mm
+
+
+def _set_anew(row: PrintRow, frames: tuple[Frame, ...], stock: Stock, batch: Batch, folder: Path) -> tuple[Frame, ...]:
+    text: LabelText = stored(LabelText, row.text, f"print {row.number}")
+    inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
+    names = [frame.artwork for frame in frames]
+    return design(text, stock, find_artworks(names, folder), inputs.formula.container).frames
+
+
+def _notes(row: PrintRow, setting: Setting) -> Iterator[Finding]:
+    best = (row.extra or {}).get("best-before")
+    if best and dt.date.fromisoformat(best) < setting.today:
+        yield Finding("reprint.past", "warning", f"the batch's best before, {best}, has passed")
+    if row.superseded:
+        text = f"print {row.number} is superseded: a later print of the batch differs in list, warnings or date"
+        yield Finding("reprint.superseded", "warning", text, do="repeat the latest print instead, without --print")
+    used = dict(item for frame in row.frames for item in frame.get("fonts", ()))
+    changed = [weight for weight, sha in used.items() if tables.font_sha256(weight) != sha]
+    if changed:
+        yield Finding("reprint.font", "note", f"the shipped font has changed since ({', '.join(changed)}); the record's is used")
+
+
+def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting: Setting) -> Printed | dict[str, Any]:
+    extra = again.row.extra or {}
+    once = _once(call, again, folder, setting)
+    known = store.answered(once)
+    if known is not None and known.done:
+        return dict(known.result)
+    job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""))
+    issued = issue(folder, store, job, lambda file, sha256: _order(call, again, file, sha256, setting, once),
+                   _fonts(store, again), setting, output=call.output, preview=call.preview, verify=call.verify,
+                   code=again.batch.code)
+    return _printed(again, issued, setting)
+
+
+def _once(call: ReprintCall, again: Again, folder: Path, setting: Setting) -> Once | None:
+    if setting.once is None:
+        return None
+
+    def answer(row: PrintRow) -> dict[str, Any]:
+        return _printed(again, Issued(row, folder / row.file, row.sha256, None), setting).document()
+
+    return Once(setting.once, call.plain(), step="print", answer=answer)
+
+
+def _fonts(store: Store, again: Again) -> dict[str, bytes]:
+    if not again.reset:
+        return stored_fonts(store, again.frames)
+    return {sha: tables.font_bytes(weight) for frame in again.frames for weight, sha in frame.fonts}
+
+
+def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Setting, once: Once | None) -> PrintOrder:
+    row = again.row
+    return PrintOrder(
+        code=again.batch.code, artworks=tuple(frame.artwork for frame in again.frames), labels=len(again.laid.labels),
+        sheets=again.laid.sheets, skip=call.wish.skip,
+        places=tuple(place.place for _, place in again.laid.labels) if call.wish.only else (),
+        stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
+        words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
+        by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
+        extra=dict(row.extra or {}) | {"counts": list(again.counts)}, once=once,
+    )
+
+
+def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
+    best = (again.row.extra or {}).get("best-before")
+    number = issued.row.number if issued.row else None
+    return Printed(
+        code=again.batch.code, made=again.batch.made, best_before=dt.date.fromisoformat(best) if best else None,
+        labels=len(again.laid.labels), sheets=again.laid.sheets, stock=again.stock.name,
+        artworks=tuple(frame.artwork for frame in again.frames), file=shown_path(issued.target, setting.cwd),
+        sha256=issued.sha256, qr=(again.row.extra or {}).get("payload", again.batch.code),
+        x_height_mm=min(frame.x_height_mm for frame in again.frames), next_skip=again.laid.next_skip,
+        problems=again.findings, product=again.batch.product, number=number, preview=issued.preview,
+        per_page=again.stock.per_page,
+    )

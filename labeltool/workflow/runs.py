@@ -1,0 +1,108 @@
+"""One call of `print`: one or many formulas and codes; all are checked before the first batch is opened."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding
+from labeltool.records.model import Batch, Once
+from labeltool.records.store import open_store
+from labeltool.workflow.arguments import Named, expand, understand
+from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
+from labeltool.workflow.inputs import read_inputs
+from labeltool.workflow.lists import read_list
+from labeltool.workflow.planning import Plan, plan_new
+from labeltool.workflow.printing import print_batch, print_draft, print_new
+from labeltool.workflow.reopening import plan_batch
+from labeltool.workflow.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to print: what was named, with the options that hold for it."""
+
+    named: Named
+    call: PrintCall
+
+
+def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Any]:
+    """Print everything named. Raises InputError with the faults of all of it, and then nothing was written."""
+    tasks = _tasks(what, from_list, call, setting)
+    if not tasks:
+        raise input_error("call.nothing", "nothing to print is named", do="labeltool print FORMULA, or --from LIST.csv")
+    if len(tasks) > 1 and (call.output or call.preview):
+        raise input_error("call.output", "-o and --preview take one formula or code", do="leave them out for several")
+    plans = _plan_all(tasks, setting)
+    return [_carry_out(plan, batch, setting, index) for index, (plan, batch) in enumerate(plans)]
+
+
+def _tasks(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Task]:
+    rows = [(text, call) for text in expand(what, setting.cwd)]
+    if from_list is not None:
+        rows += [(row.formula, row.applied(call)) for row in read_list(setting.cwd / from_list)]
+    folder = home(setting)
+    codes = codes_on_record(folder)
+    return [Task(understand(text, setting, lambda typed: find_code(typed, folder), codes), one) for text, one in rows]
+
+
+def _plan_all(tasks: Sequence[Task], setting: Setting) -> list[tuple[Plan, Batch | None]]:
+    plans: list[tuple[Plan, Batch | None]] = []
+    faults: list[Finding] = []
+    for task in tasks:
+        try:
+            plans.append(_plan(task, setting, [plan.code for plan, batch in plans if batch is None]))
+        except InputError as error:
+            faults += [item for item in error.findings if len(tasks) == 1 or item.level == "error"]
+    if faults:
+        raise InputError(faults)
+    return plans
+
+
+def _plan(task: Task, setting: Setting, planned: Sequence[str]) -> tuple[Plan, Batch | None]:
+    if task.named.code is not None:
+        return _plan_code(task.named.code, task.call, setting)
+    assert task.named.path is not None
+    opened = read_inputs(task.named.path, setting)
+    used = (*codes_on_record(opened.folder), *planned)
+    plan = plan_new(opened.folder, opened.inputs, task.call, setting, used, opened.findings)
+    return replace(plan, findings=(*plan.findings, *_open_already(plan))), None
+
+
+def _plan_code(code: str, call: PrintCall, setting: Setting) -> tuple[Plan, Batch]:
+    folder = record_folder(setting)
+    with open_store(record_path(folder), create=False) as store:
+        batch = the_batch(code, folder, store)
+        return plan_batch(batch, store, folder, call, setting), batch
+
+
+def _open_already(plan: Plan) -> Iterator[Finding]:
+    path = record_path(plan.folder)
+    if plan.call.draft or not path.exists():
+        return
+    with open_store(path, create=False) as store:
+        for batch in store.same_day(plan.inputs.formula.key, plan.made):
+            text = f"batch {batch.code} of the same product and day is open; this is a new one"
+            yield Finding("batch.same-day", "note", text, do=f"more labels of that batch: labeltool print {batch.code}")
+
+
+def _carry_out(plan: Plan, batch: Batch | None, setting: Setting, index: int) -> Any:
+    if plan.call.draft:
+        return print_draft(plan, setting)
+    with open_store(record_path(plan.folder)) as store:
+        once = _once(plan, batch, setting, index)
+        if batch is None:
+            return print_new(plan, store, setting, once)
+        return print_batch(plan, batch, store, setting, once)
+
+
+def _once(plan: Plan, batch: Batch | None, setting: Setting, index: int) -> Once | None:
+    if setting.once is None:
+        return None
+    what = batch.code if batch is not None else plan.inputs.formula.key
+    args = {"command": "print", "what": what, "index": index} | plan.call.plain()
+    return Once(f"{setting.once}#{index}" if index else setting.once, args, step="print")
