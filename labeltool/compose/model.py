@@ -74,6 +74,9 @@ class Substance:
 
     `contained`: it is named only as an allergen contained in a material (an essential oil's limonene), which is part
     of another line's weight. `purposes`: what rows, materials or components say it is for. For limits and allergens.
+
+    One name may have several of these: each purpose has its own, and so have what is in a perfume, what is contained,
+    and nano; a total is their sum. Purpose "reacted": added, then declared as what was made of it.
     """
 
     inci: str
