@@ -42,6 +42,7 @@ TABLES = {
 INDEXES = {
     "event_batch": "CREATE INDEX event_batch ON event (batch, number)",
     "event_kind": "CREATE INDEX event_kind ON event (kind, number)",
+    "opened_code": "CREATE INDEX opened_code ON opened (code)",
     "opened_stem": "CREATE INDEX opened_stem ON opened (stem)",
     "opened_day": "CREATE INDEX opened_day ON opened (formula, made)",
 }
