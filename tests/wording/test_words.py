@@ -1,0 +1,58 @@
+"""The table of words: every row sourced, and only settled words printed."""
+
+import re
+
+import pytest
+
+from labeltool import tables
+from labeltool.wording.request import EU_COUNTRIES
+from labeltool.wording.words import Word, Words, words_of
+
+TABLE = tables.toml("data", "words")
+
+
+@pytest.mark.parametrize("row", TABLE["word"], ids=lambda row: f"{row['key']}-{row['lang']}")
+def test_every_word_has_source_and_confidence(row: dict[str, str]) -> None:
+    assert set(row) <= {"key", "lang", "text", "source", "confidence", "read_as"}
+    assert row["source"]
+    assert row["text"] == row["text"].strip() != ""
+    assert re.fullmatch("[a-z]{2}", row["lang"])
+    assert row["confidence"] in ("law", "practice", "memory")
+    assert ("read_as" in row) == (row["confidence"] == "law")
+    assert row.get("read_as", "quote") in ("regulation", "quote", "national")
+
+
+def test_no_word_stands_twice_and_every_key_has_english() -> None:
+    keys = [(row["key"], row["lang"]) for row in TABLE["word"]]
+    assert len(set(keys)) == len(keys)
+    assert all((key, "en") in keys for key, _ in keys)
+
+
+def test_english_words_are_settled() -> None:
+    words = words_of(TABLE)
+    assert all(item.settled for (_, lang), item in words.rows.items() if lang == "en")
+
+
+@pytest.mark.parametrize(("confidence", "read_as", "settled"), [
+    ("law", "regulation", True), ("law", "quote", True), ("law", "national", False), ("law", None, False),
+    ("practice", None, True), ("memory", None, False),
+])
+def test_what_may_be_printed(confidence: str, read_as: str | None, settled: bool) -> None:
+    assert Word("k", "de", "t", "s", confidence, read_as).settled is settled
+
+
+def test_countries_have_a_name_for_both_languages(words: Words) -> None:
+    codes = [row["code"] for row in TABLE["country"]]
+    assert len(set(codes)) == len(codes)
+    assert set(codes) >= EU_COUNTRIES | {"GB", "US", "CA"}
+    assert len(EU_COUNTRIES) == 27
+    assert all(re.fullmatch("[A-Z]{2}", code) for code in codes)
+    assert all(item.french and item.name and not item.name.startswith("the ") for item in words.countries.values())
+    assert words.countries["NL"].after_in == "the Netherlands"
+
+
+def test_a_word_that_a_language_lacks_is_english(words: Words) -> None:
+    assert words.text("directions", "de") == "Anwendung"
+    assert words.text("directions", "ga") == "Directions"
+    assert words.word("directions", "ga") is None
+    assert words.joined("batch", ("en", "sv", "fr"), "{}:") == "Batch: / Lot:"
