@@ -15,6 +15,7 @@ from labeltool.finding import NOWHERE, Where
 
 Market = Literal["UK", "EU", "US", "CA"]
 MARKETS: tuple[Market, ...] = ("UK", "EU", "US", "CA")
+INLINE = "inci:"  # begins the key of a material that a formula's row names by its INCI name alone
 
 
 @dataclass(frozen=True, slots=True)
