@@ -152,12 +152,14 @@ class Batches:
     def revise(self, code: str, frozen: Any, *, by: str | None, at: str, why: str, once: Once | None, id: str) -> Batch:
         """Freeze new inputs for a batch; earlier ones stay on record."""
         with self.db.writing():
-            if self.log.repeated(REVISE, id, once) is None:
-                before = self.get(code)
-                batch = replace(before, frozen=frozen, revisions=before.revisions + 1)
-                data = {"frozen": self.assets.add_value("inputs", frozen), "why": why}
-                self.log.append(Draft(REVISE, batch.code_key, data, by, at, once, id, outcome=batch))
-            return self.get(code)
+            done = self.log.repeated(REVISE, id, once)
+            if done is not None:
+                return self.get(str(done.batch))
+            before = self.get(code)
+            batch = replace(before, frozen=frozen, revisions=before.revisions + 1)
+            data = {"frozen": self.assets.add_value("inputs", frozen), "why": why}
+            self.log.append(Draft(REVISE, batch.code_key, data, by, at, once, id, outcome=batch))
+            return batch
 
 
 def _batch(data: Mapping[str, Any], frozen: Any, by: str | None, at: str) -> Batch:

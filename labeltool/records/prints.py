@@ -29,10 +29,10 @@ class Prints:
     def add(self, order: PrintOrder) -> PrintRow:
         """Put a print on record; its number is given here. Raises InputError where the batch prints no more."""
         with self.db.writing():
-            batch = self.batches.get(order.code)
             before = self.log.repeated(PRINT, order.id, order.once)
             if before is not None:
-                return self.of(batch.code)[int(before.nth or 0) - 1]
+                return self.of(str(before.batch))[int(before.nth or 0) - 1]
+            batch = self.batches.get(order.code)
             _refuse(batch)
             return self._added(batch, order)
 

@@ -93,3 +93,10 @@ def test_printing_again_by_id_or_once_answers_with_the_first_row(store, batch):
     assert store.add_print(order(labels=99, once=keyed())) == first
     assert store.add_print(order(labels=99, id="op-1")) == first
     assert len(store.prints("260503A31")) == 1
+
+
+def test_a_key_answers_with_its_first_print_whatever_batch_is_named_now(store, batch):
+    store.open_batch(opening("260503-B04"))
+    first = store.add_print(order(once=keyed()))
+    assert store.add_print(order("260503-B04", once=keyed())) == first
+    assert store.prints("260503B04") == ()
