@@ -122,8 +122,9 @@ def warning_blocks(request: WordingRequest, words: Words, high: Heights) -> tupl
 
 
 def _signal_block(item: WarningAdvice, high: Heights) -> Block:
+    """Texts of 21 CFR 740 are bold throughout (740.2(a)), so they are all heading; of the others the signal word is."""
     signal = next(signal for signal in SIGNALS if item.text.startswith(signal))
-    heading, text = (signal, item.text[len(signal):].strip()) if signal.endswith(":") else ("", item.text)
+    heading, text = (signal, item.text[len(signal):].strip()) if signal.endswith(":") else (item.text, "")
     return Block("warnings", text, heading=heading, minimums=high.us_warning if item.market == "US" else high.running,
                  lang=item.lang, required_by=(item.market,))
 

@@ -82,6 +82,7 @@ def test_letters_of_the_law_are_kept_whole(label: Label) -> None:
     said = [f"{block.heading} {block.text}".strip() for block in found]
     assert SUN.text in said
     assert SPRAY.text in said
+    assert SPRAY.text in [block.heading for block in found], "21 CFR 740.2(a): bold type"
     assert [US_WARNING in block.minimums for block in found] == [True, True, False]
 
 
