@@ -40,6 +40,11 @@ def test_what_does_not_check_or_fit_is_no_code(typed: str) -> None:
     assert read_code(typed, [DEFAULT]) == ()
 
 
+@pytest.mark.parametrize("body", ["261303A", "260532A", "260003A", "260500A"])
+def test_a_day_that_no_calendar_has_is_no_code_even_where_it_checks(body: str) -> None:
+    assert read_code(body + mod97_check(body), [DEFAULT]) == ()
+
+
 def test_b1_for_1b_is_caught_though_mod_97_10_lets_it_pass() -> None:
     """ISO/IEC 7064 with A = 10 … Z = 35: exactly 1B/B1, 2M/M2 and 3X/X3 go unseen by the check digits."""
     right = "260501B" + mod97_check("260501B")

@@ -100,8 +100,9 @@ def test_a_market_that_is_not_served_brings_no_warning(label: Label) -> None:
     assert "ammonia" not in warnings(label(markets=("UK",), warnings=(AMMONIA,)))[0].text
 
 
-def test_a_proposed_text_is_not_printed_but_said(make: Make, words: Words) -> None:
+def test_a_proposed_text_is_not_printed_but_said(make: Make, words: Words, label: Label) -> None:
     idea = WarningAdvice("Contains Retinol", "CA", "Hotlist", "Retinol", "memory", required=False)
+    assert "Retinol" not in warnings(label(markets=("CA",), warnings=(idea,)))[0].text
     request = make(markets=("CA",), warnings=(idea,))
     found = [item for item in warning_findings(request, words) if item.rule == "warnings.proposed"]
     assert [(item.level, item.confidence) for item in found] == [("warning", "memory")]

@@ -131,6 +131,8 @@ CASES: list[tuple[str, str, dict[str, Any], str]] = [
     ("imported by", "CA", {"maker": {"country": "XX"}}, "missing"),
     ("imported by", "CA", {"maker": {"country": "XX"}, "workshop": {
         "responsible": (("CA", Party("Example Ltd.", ("1 Example Ave.",), "imported by")),)}}, "present"),
+    ("imported by", "CA", {"maker": {"country": "XX"}, "workshop": {
+        "responsible": (("CA", Party("Example Ltd.", ("1 Example Ave.",), "distributed by")),)}}, "missing"),
     ("contact", "CA", {"maker": {"contact": None}}, "present"),
     ("contact", "CA", {"maker": {"contact": None, "address": ()}}, "missing"),
     ("language", "CA", {}, "missing"),

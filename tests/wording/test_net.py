@@ -45,6 +45,7 @@ STATED = [
     (net("236.588", "ml"), "CA", "en fr", "236 mL"),
     (net("28.35", "g"), "CA", "en fr", "28.3 g"),
     (net("999.9", "ml"), "CA", "en fr", "999 mL"),
+    (net("1000", "ml"), "CA", "en fr", "1 L"),
 ]
 
 
