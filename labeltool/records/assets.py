@@ -57,11 +57,12 @@ class Assets:
 
     def add(self, kind: str, data: bytes) -> str:
         """Keep bytes and return their SHA-256; a second time nothing is written."""
-        kept = coded(kind, data)
-        with self.db.writing():
-            if not self.has(kept.sha256):
-                self.insert(kept)
-        return str(kept.sha256)
+        name = hashlib.sha256(data).hexdigest()
+        if not self.has(name):
+            with self.db.writing():
+                if not self.has(name):
+                    self.insert(coded(kind, data))
+        return name
 
     def insert(self, kept: Kept) -> None:
         """Put an asset down as it is; only inside a write transaction."""
