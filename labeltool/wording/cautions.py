@@ -141,28 +141,46 @@ def warning_findings(request: WordingRequest, words: Words) -> tuple[Finding, ..
 
 def _proposed(request: WordingRequest) -> list[Finding]:
     """Texts from memory or practice: shown to the maker, printed once the maker has written them down."""
-    own = {_key(text) for lang in request.spoken for text in request.words_in(lang).warnings}
     return [
         Finding("warnings.proposed", "warning", f"proposed, not checked against the text of law: {item.text}",
                 market=item.market, source=item.source, confidence=item.confidence,
                 do=f"if it applies, write it into the warnings of [product] ({item.lang})")
         for item in request.warnings
-        if not item.required and item.lang in request.spoken and _key(item.text) not in own
+        if not item.required and item.lang in request.spoken and not _adopted(item, request)
     ]
 
 
 def lacking(request: WordingRequest) -> tuple[tuple[WarningAdvice, str], ...]:
-    """Required warnings with a language that their market wants and that has no checked text."""
-    required = [item for item in request.warnings if item.required and item.market in request.markets]
-    counts: dict[tuple[str, str, str], dict[str, list[WarningAdvice]]] = {}
-    for item in required:
-        counts.setdefault((item.market, item.source, item.because), {}).setdefault(item.lang, []).append(item)
-    found = []
-    for (market, _, _), by_lang in counts.items():
-        fullest = max(by_lang.values(), key=len)
-        for lang in languages_of(market, request.spoken):
-            found += [(item, lang) for item in fullest[len(by_lang.get(lang, ())):]]
-    return tuple(found)
+    """Required warnings with a language that their market wants and that has no text.
+
+    A text counts where it is checked, or proposed and taken over by the maker word for word.
+    """
+    groups: dict[tuple[str, str], list[WarningAdvice]] = {}
+    for item in request.warnings:
+        if item.market in request.markets and (item.required or _adopted(item, request)):
+            groups.setdefault((item.market, item.because), []).append(item)
+    return tuple(
+        (item, lang)
+        for (market, _), items in groups.items()
+        for lang in languages_of(market, request.spoken)
+        for item in _left(items, lang)
+    )
+
+
+def _adopted(item: WarningAdvice, request: WordingRequest) -> bool:
+    """Whether the maker's own warnings hold the text."""
+    return _key(item.text) in {_key(text) for text in request.words_in(item.lang).warnings}
+
+
+def _left(items: Sequence[WarningAdvice], lang: str) -> Sequence[WarningAdvice]:
+    """Those required texts of one cause, in the language that has most of them, which `lang` has no match for."""
+    required = [item for item in items if item.required]
+    tongues = dict.fromkeys(item.lang for item in required)
+    fullest = max(([item for item in required if item.lang == tongue] for tongue in tongues), key=len, default=[])
+    there = [item for item in items if item.lang == lang]
+    unmatched = [item for item in fullest if item.source not in {found.source for found in there}]
+    short = len(fullest) - len(there)
+    return (unmatched if len(unmatched) >= short else fullest)[-short:] if short > 0 else ()
 
 
 def _untranslated(request: WordingRequest) -> list[Finding]:

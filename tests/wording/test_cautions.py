@@ -149,6 +149,23 @@ class TestLanguages:
         assert "Contains ammonia" in found[0].text
         assert "[product.text.de]" in str(found[0].do)
 
+    def test_a_proposed_translation_counts_once_the_maker_has_taken_it_over(self, make: Make, words: Words) -> None:
+        french = WarningAdvice("Contient de l'ammoniaque", "EU", "Arrêté", "Ammonia", "law", "fr", required=False)
+        facts = {"markets": ("EU",), "workshop": {"languages": ("en", "fr")}, "warnings": (AMMONIA, french)}
+        assert lacking(make(**facts)) == ((AMMONIA, "fr"),)
+        rules = [item.rule for item in warning_findings(make(**facts), words)]
+        assert "warnings.proposed" in rules
+        taken = make(**facts, product={"texts": (("fr", ProductText(warnings=("Contient de l'ammoniaque.",))),)})
+        assert lacking(taken) == ()
+        assert "warnings.proposed" not in [item.rule for item in warning_findings(taken, words)]
+
+    def test_of_two_texts_of_one_cause_the_one_without_a_match_is_named(self, make: Make) -> None:
+        both = (EYES, WarningAdvice("Wear gloves", "EU", "Annex III/2b", "Thioglycolic Acid", "law"))
+        request = make(markets=("EU",), workshop={"languages": ("en", "de")}, warnings=(*both, self.german))
+        assert lacking(request) == ((both[1], "de"),)
+        reversed_ = make(markets=("EU",), workshop={"languages": ("de", "en")}, warnings=(*both[::-1], self.german))
+        assert lacking(reversed_) == ((both[1], "de"),)
+
     def test_great_britain_and_the_us_want_english_only(self, make: Make) -> None:
         british = WarningAdvice("Contains ammonia", "UK", "Annex III/4", "Ammonia", "law")
         assert lacking(make(markets=("UK",), workshop={"languages": ("en", "fr")}, warnings=(british,))) == ()
