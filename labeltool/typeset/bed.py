@@ -1,0 +1,77 @@
+"""The bed of one panel: its columns, its baseline grid, what is kept clear for the symbol, and the room of any line."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from labeltool.typeset.region import Rect, Region
+from labeltool.typeset.sizes import ASCENT, DESCENT, Sizes
+
+COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns of text, ems of the running size; the second where all is tight
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a QR symbol stands: its dark square and that square with the quiet zone, mm."""
+
+    dark: Rect
+    quiet: Rect
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """Columns (rectangles), the region that ink must stay in, sizes, first baseline and the last one's number.
+
+    `last` is for the column that ends in the foot, whose letters may have no descenders.
+
+    Baselines are numbered in half lines from `first_mm`; running lines stand two apart.
+    """
+
+    columns: tuple[Rect, ...]
+    region: Region
+    sizes: Sizes
+    first_mm: float
+    last: int
+    full: int = 0  # the last baseline of columns that end in running text
+    spot: Spot | None = None
+
+    def y(self, unit: int) -> float:
+        """The height of a baseline, mm."""
+        return self.first_mm + unit * self.sizes.grid_mm
+
+    def room(self, column: int, unit: int, size_mm: float, up_mm: float | None = None) -> tuple[float, float]:
+        """The left and right ends of a line of this size on a baseline, mm; `up_mm`: its height where it is no text."""
+        base = self.y(unit)
+        top = base - (ASCENT * size_mm if up_mm is None else up_mm)
+        bottom = base + DESCENT * size_mm
+        rect = self.columns[column]
+        edge = self.region.inset
+        left, right = self.region.chord(max(top, edge), min(bottom, self.region.height - edge))
+        left, right = max(left, rect.left), min(right, rect.right)
+        if self.spot is None or self.spot.quiet.bottom <= top or self.spot.quiet.top >= bottom:
+            return left, right
+        return self._beside(left, right, self.spot.quiet)
+
+    def _beside(self, left: float, right: float, quiet: Rect) -> tuple[float, float]:
+        """What is left of a line beside the symbol: the wider side."""
+        if quiet.right <= left or quiet.left >= right:
+            return left, right
+        if quiet.left - left >= right - quiet.right:
+            return left, quiet.left
+        return quiet.right, right
+
+
+def cut_columns(rect: Rect, count: int, sizes: Sizes, close: bool = False) -> tuple[Rect, ...]:
+    """A panel's rectangle cut into equal columns of text."""
+    gap = (CLOSE_GAP if close else COLUMN_GAP) * sizes.running_mm
+    width = (rect.width - gap * (count - 1)) / count
+    return tuple(
+        Rect(rect.left + index * (width + gap), rect.top, rect.left + index * (width + gap) + width, rect.bottom)
+        for index in range(count)
+    )
+
+
+def last_baseline(first_mm: float, bottom_mm: float, sizes: Sizes) -> int:
+    """The number of the last baseline not below `bottom_mm`; negative where none is."""
+    return math.floor((bottom_mm - first_mm) / sizes.grid_mm + 1e-9)

@@ -1,0 +1,64 @@
+"""A box around every block's ink, split where one rectangle would reach over another block."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from labeltool.typeset.bed import Spot
+from labeltool.typeset.frame import Box
+from labeltool.typeset.metrics import FontSet
+from labeltool.typeset.region import Rect
+from labeltool.typeset.setter import Line, Placed, Standing
+
+
+def boxes(placed: Sequence[Placed], spots: Sequence[Spot], fonts: FontSet) -> tuple[Box, ...]:
+    """The boxes of a label in reading order: as few a block as keep clear of each other, then those of the symbols."""
+    inks = [(block_of(item), ink(item, fonts)) for item in placed]
+    others = [spot.quiet for spot in spots]
+    found: list[tuple[str, Rect]] = []
+    for block, rect in inks:
+        joined = _union(found[-1][1], rect) if found and found[-1][0] == block else None
+        if joined is not None and not _hits(joined, block, inks, others):
+            found[-1] = (block, joined)
+        else:
+            found.append((block, rect))
+    return tuple(_box(block, rect) for block, rect in found) + tuple(_box("qr", rect) for rect in others)
+
+
+def block_of(item: Placed) -> str:
+    """The name of the block that a line or sign belongs to."""
+    return item.para.block if isinstance(item, Line) else item.sign.sign.block
+
+
+def ink(item: Placed, fonts: FontSet) -> Rect:
+    """The rectangle of a line's ink (advance widths across) or of a sign, mm."""
+    if isinstance(item, Standing):
+        shape = item.sign
+        width = shape.outline.width * shape.height_mm
+        return Rect(item.x_mm, item.y_mm - shape.height_mm, item.x_mm + width, item.y_mm)
+    up, down = line_reach(item, fonts)
+    edges = item.para.body.edges
+    width = (edges[item.last] - edges[item.first] - item.para.spacing) * item.size_mm
+    return Rect(item.x_mm, item.y_mm - up, item.x_mm + width, item.y_mm + down)
+
+
+def line_reach(line: Line, fonts: FontSet) -> tuple[float, float]:
+    """How far a line's own letters rise and fall, mm."""
+    at, up, down = 0, 0.0, 0.0
+    for piece in line.para.pieces:
+        part = piece.text[max(0, line.first - at):max(0, line.last - at)]
+        top, bottom = fonts.of(piece.weight).reach(part)
+        up, down, at = max(up, top), max(down, bottom), at + len(piece.text)
+    return up * line.size_mm, down * line.size_mm
+
+
+def _hits(rect: Rect, block: str, inks: Sequence[tuple[str, Rect]], others: Sequence[Rect]) -> bool:
+    return any(rect.meets(other) for name, other in inks if name != block) or any(rect.meets(other) for other in others)
+
+
+def _union(one: Rect, two: Rect) -> Rect:
+    return Rect(min(one.left, two.left), min(one.top, two.top), max(one.right, two.right), max(one.bottom, two.bottom))
+
+
+def _box(block: str, rect: Rect) -> Box:
+    return Box(block, round(rect.left, 4), round(rect.top, 4), round(rect.width, 4), round(rect.height, 4))

@@ -1,0 +1,207 @@
+"""The largest type that fits one arrangement of an artwork."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from labeltool.stock.model import Stock
+from labeltool.symbol.model import QrMatrix
+from labeltool.typeset.arrange import Arrangement, arrange
+from labeltool.typeset.artmodel import Artwork, Variant, blocks_of
+from labeltool.typeset.frame import Weight
+from labeltool.typeset.metrics import FontSet
+from labeltool.typeset.panel import Job
+from labeltool.typeset.paras import Item, Sign, compile_blocks
+from labeltool.typeset.qrspot import Clear, Symbol, dot_choices
+from labeltool.typeset.region import Rect, Region
+from labeltool.typeset.signs import sign_height
+from labeltool.typeset.sizes import (
+    LARGEST_X_MM,
+    STEP_MM,
+    Sizes,
+    body_weights,
+    least_net_mm,
+    least_x_mm,
+    sizes_of,
+)
+from labeltool.wording.model import LabelText
+
+MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
+AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
+LEADING_STEPS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What is held fixed while a size is searched for."""
+
+    ratio: float
+    dots: int
+    margin: float  # share of the wished margin
+    tidy: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The largest size found: in steps of 0.01 mm of x-height, with its terms, weight and leading."""
+
+    step: int
+    terms: Terms
+    body: Weight
+    leading: float
+
+    @property
+    def x_mm(self) -> float:
+        """The x-height, mm."""
+        return self.step * STEP_MM
+
+
+@dataclass(slots=True)
+class Trial:
+    """One variant of an artwork tried with one text on one stock. `stretch_mm`: added to the label's height.
+
+    `ends`: what is kept clear at the left and right end of a wrap, mm.
+    """
+
+    text: LabelText
+    artwork: Artwork
+    variant: Variant
+    stock: Stock
+    qr: QrMatrix | None
+    fonts: FontSet
+    ends: tuple[float, float] = (0.0, 0.0)
+    stretch_mm: float = 0.0
+    _items: dict[Weight, Mapping[str, tuple[Item, ...]]] = field(default_factory=dict)
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The blocks the variant prints."""
+        return blocks_of(self.variant)
+
+    def items(self, body: Weight) -> Mapping[str, tuple[Item, ...]]:
+        """The compiled blocks, once a weight."""
+        if body not in self._items:
+            self._items[body] = compile_blocks(self.text, self.names, self.fonts, body, self.artwork.semibold)
+        return self._items[body]
+
+    def least_step(self, ratio: float) -> int:
+        """The smallest size that all minimums allow."""
+        carried = [block for block in self.text.blocks if block.name in self.names]
+        return math.ceil(least_x_mm(carried, ratio, self.fonts) / STEP_MM - 1e-9)
+
+    def ranges(self, ratio: float) -> tuple[tuple[Weight, int, int], ...]:
+        """(weight, least step, most step) of the running text, the largest sizes first."""
+        least, most = self.least_step(ratio), round(LARGEST_X_MM / STEP_MM)
+        found = []
+        for weight, low_mm in body_weights(self.stock, self.fonts):
+            low = max(least, math.ceil(low_mm / STEP_MM - 1e-9))
+            if low <= most:
+                found.append((weight, low, most))
+                most = low - 1
+        return tuple(found)
+
+    def sizes(self, step: int, terms: Terms, body: Weight, leading: float) -> Sizes:
+        """All sizes for one step."""
+        weight: Weight = "semibold" if "net" in self.artwork.semibold else body
+        net = least_net_mm(self.text.blocks, self.fonts.of(weight))
+        plain = sizes_of(step * STEP_MM, body, terms.ratio, leading, net, self.fonts)
+        signs = [item for group in self.items(body).values() for item in group if isinstance(item, Sign)]
+        return replace(plain, sign_mm=sign_height(signs, plain, self.fonts))
+
+    def set(self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False) -> Arrangement | None:
+        """The label set at one size; None where it does not fit."""
+        sizes = self.sizes(step, terms, body, leading)
+        inset = self.stock.safe_mm + self.variant.margin * terms.margin * sizes.x_mm
+        width, height = self.stock.label_mm
+        region = Region(self.stock.shape, width, height + self.stretch_mm, self.stock.corner_mm, inset)
+        box = region.box
+        rect = Rect(max(box.left, self.ends[0]), box.top, min(box.right, width - self.ends[1]), box.bottom)
+        if rect.width <= 0 or rect.height <= 0:
+            return None
+        symbol = Symbol(self.qr.size, terms.dots, self.stock.dpi) if self.qr else None
+        job = Job(self.items(body), sizes, self.fonts, region, symbol, terms.tidy, terms.margin == 0)
+        clear = Clear(inset, inset, inset, inset)
+        return arrange(self.variant.area, rect, clear, job, earnest)
+
+    def largest(self, terms: Terms, leading: float) -> Fit | None:
+        """The largest size that fits under these terms."""
+        for body, low, high in self.ranges(terms.ratio):
+            step = largest_step(low, high, self._fits(terms, body, leading))
+            if step is not None:
+                return Fit(step, terms, body, leading)
+        return None
+
+    def _fits(self, terms: Terms, body: Weight, leading: float) -> Callable[[int], bool]:
+        return lambda step: self.set(step, terms, body, leading) is not None
+
+    def best(self) -> Fit | None:
+        """The best fit: wished margin before narrower, good measures before any, large before small type."""
+        leading = self.artwork.leading[0]
+        for tidy in (True, False):
+            for margin in MARGINS:
+                found = self._of_terms(margin, tidy, leading)
+                if found is not None:
+                    return self._with_air(found)
+        return None
+
+    def _of_terms(self, margin: float, tidy: bool, leading: float) -> Fit | None:
+        """The wished ratio and module where they cost little, else the least ones."""
+        dots = dot_choices(self.stock, self.artwork.module_mm) if self.qr and "qr" in self.names else (1,)
+        best: Fit | None = None
+        for ratio in dict.fromkeys((self.variant.ratio[1], self.variant.ratio[0])):
+            for count in dots:
+                found = self.largest(Terms(ratio, count, margin, tidy), leading)
+                if found is not None and (best is None or best.x_mm < AS_GOOD * found.x_mm):
+                    best = found
+                if best is not None and best.x_mm >= self.variant.comfort_mm:
+                    return best
+        return best
+
+    def _with_air(self, fit: Fit) -> Fit:
+        """The same size with the most leading, and then the largest name, that it leaves room for."""
+        for leading in self._leadings(fit):
+            if self.set(fit.step, fit.terms, fit.body, leading) is not None:
+                fit = replace(fit, leading=leading)
+                break
+        ratio = self.variant.ratio[2]
+        while ratio > fit.terms.ratio + 0.05:
+            terms = replace(fit.terms, ratio=round(ratio, 2))
+            if self.set(fit.step, terms, fit.body, fit.leading) is not None:
+                return replace(fit, terms=terms)
+            ratio -= 0.1
+        return fit
+
+    def _leadings(self, fit: Fit) -> list[float]:
+        """Leadings to try, the widest first: those that bring the last baseline down to the very bottom, then any."""
+        low, high = self.artwork.leading
+        steps = [low + (high - low) * part / LEADING_STEPS for part in range(LEADING_STEPS, 0, -1)]
+        now = self.set(fit.step, fit.terms, fit.body, fit.leading)
+        if now is None:
+            return steps
+        main = max(now.panels, key=lambda panel: panel.bed.last)
+        length = main.bottom_mm - main.bed.first_mm
+        unit = main.bed.sizes.running_mm / 2
+        exact = [length / (unit * lines) for lines in range(math.ceil(length / unit / high - 1e-9),
+                                                            math.floor(length / unit / low + 1e-9) + 1) if lines > 0]
+        return [item for item in exact if low - 1e-9 <= item <= high + 1e-9] + steps
+
+
+def largest_step(low: int, high: int, fits: Callable[[int], bool]) -> int | None:
+    """The largest whole number from low to high that fits, by halving; fitting may be uneven by a few steps."""
+    if low > high:
+        return None
+    if fits(high):
+        return high
+    if not fits(low):
+        return _first(range(min(high, low + 3), low, -1), fits)
+    good, bad = low, high
+    while bad - good > 1:
+        middle = (good + bad) // 2
+        good, bad = (middle, bad) if fits(middle) else (good, middle)
+    return _first(range(min(high, good + 4), good, -1), fits) or good
+
+
+def _first(steps: Iterable[int], fits: Callable[[int], bool]) -> int | None:
+    return next((step for step in steps if fits(step)), None)
