@@ -6,8 +6,8 @@ from labeltool.stock.parse import parse_stock
 
 SHEET = {
     "title": "A4 sheet", "kind": "sheet", "page": [210, 297], "label": [63.5, 33.9], "shape": "rectangle",
-    "corner": 1.5, "grid": [3, 8], "origin": [7.25, 12.9], "pitch": [66.0, 33.9], "safe": 1.5, "face": "white", "print": "laser",
-    "dpi": 600,
+    "corner": 1.5, "grid": [3, 8], "origin": [7.25, 12.9], "pitch": [66.0, 33.9], "safe": 1.5, "face": "white",
+    "print": "laser", "dpi": 600,
 }
 ROLL = {"kind": "roll", "label": [57, 32], "corner": 2, "gap": 3, "print": "direct-thermal", "dpi": 203}
 
