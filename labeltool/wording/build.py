@@ -72,7 +72,7 @@ def _by_language(
     found: dict[str, Block] = {}
     for lang in request.spoken:
         text = pick(request.words_in(lang))
-        if text:
+        if text and text.strip():
             wants = tuple(market for market in asked if lang in languages_of(market, request.spoken))
             front = heading(lang) if heading else ""
             found.setdefault(text, Block(name, text, front, None, minimums, lang, wants))
