@@ -18,7 +18,7 @@ from labeltool.wording.words import Words
 SAID = {
     "external-use": r"external|äußerlich|usage externe|uso externo|uso esterno|uitwendig|not to be swallowed",
     "avoid-eyes": r"\beyes?\b|augen|yeux|ojos|occhi|ogen|oczam|olhos|ögon|μάτια",
-    "irritation": r"irritat|irritier|irritaç|irritac|irritaz|stop us|discontinue|rash|hautreizung|reizung",
+    "irritation": r"irritation|irritación|irritazione|irritatie|irritação|stop us|discontinue|\brash|reizung",
     "children": r"reach of children|reichweite von kindern|portée des enfants|alcance de los niños|portata dei bambini"
                 r"|bereik van kinderen|alcance das crianças|åtkomligt för barn|chronić przed dziećmi",
 }

@@ -72,6 +72,11 @@ def test_nothing_is_said_twice(own: str, gone: str, label: Label) -> None:
     assert text.casefold().count(own.casefold().rstrip(".")) == 1
 
 
+def test_another_sentence_about_irritated_skin_is_not_the_same(label: Label) -> None:
+    text = warnings(label(product={"warnings": ("Not for use on broken or irritated skin.",)}))[0].text
+    assert "Stop using if irritation occurs." in text
+
+
 def test_a_text_of_law_said_for_two_markets_stands_once(label: Label) -> None:
     twice = (EYES, WarningAdvice("Avoid contact with eyes.", "UK", "Annex III/2a", "Thioglycolic Acid", "law"))
     assert warnings(label(markets=("UK", "EU"), warnings=twice))[0].text.count("Avoid contact with eyes") == 1
