@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
 from labeltool.finding import Where
-from labeltool.formula.drafts import Draft
+from labeltool.formula.drafts import Amount, Draft
 from labeltool.formula.model import INLINE, Row
 from labeltool.formula.quantities import plain
 from labeltool.formula.report import Report
@@ -16,53 +16,67 @@ HUNDRED = Decimal(100)
 SLACK = Decimal("0.01")
 STEP = Decimal("1e-20")
 
+Pair = tuple[Draft, Amount]
+
 
 @dataclass(frozen=True, slots=True)
 class Balanced:
-    """Rows in the file's order, and the grams that they sum to where the file gives grams."""
+    """Rows in the file's order, and the grams that they sum to where the file gives grams.
+
+    Not `whole`: the rows have faults, and their percents say nothing.
+    """
 
     rows: tuple[Row, ...]
     total_grams: Decimal | None = None
+    whole: bool = True
 
 
-def balance(given: Sequence[Draft | None], where: Where, report: Report) -> Balanced | None:
-    """The rows in percent, or None with the faults reported (None among `given`: a row already reported)."""
-    drafts = [item for item in given if item is not None]
+def balance(drafts: Sequence[Draft], where: Where, report: Report) -> Balanced:
+    """The rows in percent; faults go to the report."""
+    pairs = [(item, item.amount) for item in drafts if item.amount is not None]
+    amounts = [pair for pair in pairs if pair[1].kind != "to-ph"]
     count = report.count
-    units = {item.unit for item in drafts if item.amount.kind != "to-ph"}
-    if len(units) > 1:
-        _report_mixed(drafts, report)
-    fillers = [item for item in drafts if item.amount.kind == "qs"]
+    _one_unit([item for item, _ in amounts], report)
+    _one_filler([item for item, amount in amounts if amount.kind == "qs"], report)
+    if not drafts or len(pairs) < len(drafts) or report.failed_since(count):
+        return _broken(drafts)
+    grams = any(item.unit == "grams" for item, _ in amounts)
+    with localcontext(prec=90):
+        shares = _shares(pairs, grams, where, report)
+    if shares is None:
+        return _broken(drafts)
+    rows = tuple(_row(item, amount, share) for (item, amount), share in zip(pairs, shares, strict=True))
+    return Balanced(rows, sum((amount.value for _, amount in amounts), Decimal(0)) if grams else None)
+
+
+def _broken(drafts: Sequence[Draft]) -> Balanced:
+    named = [item for item in drafts if item.material or item.inci]
+    return Balanced(tuple(_row(item, Amount("amount"), Decimal(0)) for item in named), whole=False)
+
+
+def _one_unit(drafts: Sequence[Draft], report: Report) -> None:
+    grams = [item for item in drafts if item.unit == "grams"]
+    percents = [item for item in drafts if item.unit == "percent"]
+    if grams and percents:
+        fewer = min(grams, percents, key=len)[0]
+        other = "percent" if fewer.unit == "grams" else "grams"
+        report.error("formula.mixed", f"this row gives {fewer.unit}, other rows give {other}", fewer.where,
+                     limit="percent in all rows, or grams in all rows")
+
+
+def _one_filler(fillers: Sequence[Draft], report: Report) -> None:
     for item in fillers[1:]:
         report.error("formula.qs", f"a second row is qs; the first is row {fillers[0].line}", item.where,
                      limit="one row", do="give all but one a number")
-    if not given or report.failed_since(count) or len(drafts) < len(given):
-        return None
-    with localcontext(prec=90):
-        shares = _shares(drafts, "grams" in units, where, report)
-    if shares is None:
-        return None
-    rows = tuple(_row(item, share) for item, share in zip(drafts, shares, strict=True))
-    total = sum((row.grams for row in rows if row.grams is not None), Decimal(0)) if "grams" in units else None
-    return Balanced(rows, total)
 
 
-def _report_mixed(drafts: Sequence[Draft], report: Report) -> None:
-    grams = [item for item in drafts if item.unit == "grams" and item.amount.kind != "to-ph"]
-    percents = [item for item in drafts if item.unit == "percent" and item.amount.kind != "to-ph"]
-    fewer = min(grams, percents, key=len)
-    other = "percent" if fewer is grams else "grams"
-    report.error("formula.mixed", f"this row gives {fewer[0].unit}, other rows give {other}", fewer[0].where,
-                 limit="percent in all rows, or grams in all rows")
-
-
-def _shares(drafts: Sequence[Draft], grams: bool, where: Where, report: Report) -> list[Decimal] | None:
-    amounts = [item.amount.value for item in drafts]
+def _shares(pairs: Sequence[Pair], grams: bool, where: Where, report: Report) -> list[Decimal] | None:
+    amounts = [amount.value for _, amount in pairs]
     total = sum(amounts, Decimal(0))
-    filler = next((at for at, item in enumerate(drafts) if item.amount.kind == "qs"), None)
+    filler = next((at for at, (_, amount) in enumerate(pairs) if amount.kind == "qs"), None)
     if filler is not None:
         amounts[filler] = HUNDRED - total
-        return amounts if _rest_is_there(HUNDRED - total, drafts[filler].where, report) else None
+        return amounts if _rest_is_there(HUNDRED - total, pairs[filler][0].where, report) else None
     if total == 0:
         report.error("formula.rows", 'every row is "to pH": nothing is there to adjust', where)
         return None
@@ -110,14 +124,14 @@ def exact_shares(amounts: Sequence[Decimal]) -> list[Decimal]:
     return [plain(share) for share in shares]
 
 
-def _row(item: Draft, share: Decimal) -> Row:
+def _row(item: Draft, amount: Amount, share: Decimal) -> Row:
     return Row(
         line=item.line,
-        material=item.material if item.material is not None else INLINE + (item.inci or ""),
-        kind=item.amount.kind,
+        material=item.material if item.material is not None else f"{INLINE}{item.inci}",
+        kind=amount.kind,
         percent=share,
-        grams=item.amount.value if item.unit == "grams" and item.amount.kind == "amount" else None,
-        up_to=item.amount.up_to or Decimal(0),
+        grams=amount.value if item.unit == "grams" and amount.kind == "amount" else None,
+        up_to=amount.up_to or Decimal(0),
         phase=item.phase,
         tolerance=item.tolerance,
         purpose=item.purpose,

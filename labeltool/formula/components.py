@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from labeltool.finding import Where
 from labeltool.formula import vocabulary
 from labeltool.formula.model import MARKETS, Allergen, Component, Span
 from labeltool.formula.quantities import parse_percent, plain, shown
+from labeltool.formula.report import Report
 from labeltool.formula.schema import COMPONENT, check_keys
 from labeltool.formula.table import Table
 from labeltool.formula.values import fold
@@ -17,11 +19,11 @@ WHOLE = Span(HUNDRED, HUNDRED)
 
 def components(material: Table, key: str) -> tuple[Component, ...]:
     """The components of `made-of` or `as-made`; they can sum to 100 %, or the fault is reported."""
+    count = material.report.count
     tables = material.tables(key)
     if material.values.get(key) == []:
         material.report.error("material.empty", f"{key} is an empty list", material.where(key),
                               do="name its components")
-    count = material.report.count
     found = [item for table in tables if (item := _listed(table, alone=len(tables) == 1))]
     _once_each(material, found)
     if found and not material.report.failed_since(count):
@@ -89,17 +91,17 @@ def _colorant(table: Table) -> bool | tuple[str, ...] | None:
 def purpose(table: Table) -> str | None:
     """A purpose; one that the rules do not know is said so, and kept."""
     word = table.text("purpose")
-    return word if word is None else known_purpose(word, table)
+    return word if word is None else known_purpose(word, table.where("purpose"), table.report)
 
 
-def known_purpose(word: str, table: Table) -> str:
+def known_purpose(word: str, where: Where, report: Report) -> str:
     """The purpose in the rules' spelling; a word they do not know warns where it is near one, else is noted."""
     folded = word.lower().replace(" ", "-")
     if folded in vocabulary.PURPOSES:
         return folded
-    do = table.report.did_you_mean(word, vocabulary.PURPOSES)
-    tell = table.report.warning if do else table.report.note
-    tell("value.purpose", f"purpose {shown(word)} decides nothing: the rules do not know it", table.where("purpose"),
+    do = report.did_you_mean(word, vocabulary.PURPOSES)
+    tell = report.warning if do else report.note
+    tell("value.purpose", f"purpose {shown(word)} decides nothing: the rules do not know it", where,
          limit=", ".join(vocabulary.PURPOSES), do=do)
     return word
 

@@ -16,6 +16,7 @@ from labeltool.formula.report import Report
 from labeltool.formula.tomllines import KeyPath, TomlLines, toml_lines
 
 _AT = re.compile(r" \(at (?:line ([0-9]+), column [0-9]+|end of document)\)$")
+_DIGITS = re.compile("[0-9_]{4000,}")
 _COMMA = re.compile(r"=\s*-?[0-9]+,[0-9]+\s*(?:#.*)?$")
 _CURLY = re.compile("[\u201c\u201d\u201e\u2018\u2019]")
 
@@ -84,7 +85,9 @@ def _values(text: str, lines: TomlLines, name: str, report: Report) -> dict[str,
 def _report_syntax(message: str, text: str, name: str, report: Report) -> None:
     at = _AT.search(message)
     rows = text.split("\n")
-    line = int(at.group(1)) if at and at.group(1) else len(rows) if at else None
+    digits = None if at else _DIGITS.search(text)
+    place = text.count("\n", 0, digits.start()) + 1 if digits else None
+    line = int(at.group(1)) if at and at.group(1) else len(rows) if at else place
     row = rows[line - 1].rstrip() if line and line <= len(rows) else ""
     what = _AT.sub("", message).rstrip(".")[:200]
     report.error("toml.syntax", f"no valid TOML: {what[:1].lower()}{what[1:]}", Where(name, line), do=_cure(row))

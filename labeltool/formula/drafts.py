@@ -33,11 +33,14 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """One row as written. Exactly one of material and inci is given; `line` counts from 1."""
+    """One row as written, `line` counting from 1. Without an amount it is faulty, and that is reported.
+
+    Exactly one of material and inci is given where the row is sound.
+    """
 
     line: int
     where: Where
-    amount: Amount
+    amount: Amount | None
     unit: Unit
     material: str | None = None
     inci: str | None = None
@@ -67,12 +70,12 @@ def _grams(text: str) -> Decimal | str:
     return parse_mass(text, bare=True)
 
 
-def drafts_of(top: Table) -> tuple[Draft | None, ...]:
-    """The rows of [[ingredient]], None for each faulty one."""
+def drafts_of(top: Table) -> tuple[Draft, ...]:
+    """The rows of [[ingredient]]."""
     return tuple(_draft(table, line) for line, table in enumerate(top.tables("ingredient"), 1))
 
 
-def _draft(table: Table, line: int) -> Draft | None:
+def _draft(table: Table, line: int) -> Draft:
     count = table.report.count
     check_keys(table, "a formula file", "[[ingredient]]")
     material, inci = _substance(table)
@@ -80,9 +83,8 @@ def _draft(table: Table, line: int) -> Draft | None:
     amount = _amount(table, unit) if unit else None
     tolerance = table.text("tolerance") if table.parsed("tolerance", parse_tolerance, "value.tolerance") else None
     phase, why = table.text("phase") or "", purpose(table)
-    if table.report.failed_since(count) or amount is None or unit is None:
-        return None
-    return Draft(line, table.where(), amount, unit, material, inci, phase, tolerance, why)
+    sound = amount if not table.report.failed_since(count) else None
+    return Draft(line, table.where(), sound, unit or "percent", material, inci, phase, tolerance, why)
 
 
 def _substance(table: Table) -> tuple[str | None, str | None]:

@@ -13,8 +13,7 @@ from labeltool.formula.container import container_of, may_contain_of
 from labeltool.formula.document import Document, TomlFile, read_toml
 from labeltool.formula.drafts import Draft, drafts_of
 from labeltool.formula.files import Data, read_data, shown_path
-from labeltool.formula.grid import read_grid
-from labeltool.formula.model import Formula, Product
+from labeltool.formula.model import Formula, Product, Row
 from labeltool.formula.pairing import Sources, sources_of
 from labeltool.formula.product import FILE, OPTIONS, product_of, with_options
 from labeltool.formula.quantities import shown
@@ -22,20 +21,22 @@ from labeltool.formula.report import Report
 from labeltool.formula.scale import scaled
 from labeltool.formula.schema import TOP, check_keys
 from labeltool.formula.sheet_csv import read_csv
+from labeltool.formula.sheet_rows import read_grid
 from labeltool.formula.table import Table
 
 
 @dataclass(frozen=True, slots=True)
 class FormulaFile:
-    """A formula (None with its faults reported) and the files it was read from."""
+    """A formula (None with its faults reported), its rows even so, and the files it was read from."""
 
     formula: Formula | None
+    rows: tuple[Row, ...] = ()
     files: tuple[Data, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class _Rows:
-    drafts: tuple[Draft | None, ...] | None
+    drafts: tuple[Draft, ...] | None
     where: Where
     files: tuple[Data, ...] = ()
 
@@ -64,11 +65,11 @@ def formula_at(path: Path, cwd: Path | None, options: Mapping[str, str], report:
         check_keys(top, FILE, TOP)
     product = _product(top, options) if toml is not None or sources.toml is None else None
     container, may_contain = container_of(top), may_contain_of(top)
-    balanced = balance(rows.drafts, rows.where, report) if rows.drafts is not None else None
-    if report.failed_since(count) or product is None or balanced is None:
-        return FormulaFile(None, files)
+    balanced = balance(rows.drafts or (), rows.where, report)
+    if report.failed_since(count) or product is None or not balanced.whole:
+        return FormulaFile(None, balanced.rows, files)
     formula = Formula(path.stem, product, balanced.rows, may_contain, container, balanced.total_grams, Where(name))
-    return FormulaFile(formula, files)
+    return FormulaFile(formula, balanced.rows, files)
 
 
 def _product(top: Table, options: Mapping[str, str]) -> Product | None:

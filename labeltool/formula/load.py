@@ -56,13 +56,12 @@ def load(
     shop = read_toml(folder / NAME, cwd, report)
     found = workshop_of(shop, report) if shop else None
     shelf, shelf_file = read_shelf(folder, cwd, report)
-    read = formula_at(path, cwd, product_options or {}, report)
     resolver = Resolver(folder, shelf, cwd, report)
-    resolved = resolver.resolve(read.formula, path) if read.formula else None
+    resolved = resolver.resolve(formula_at(path, cwd, product_options or {}, report), path)
     findings = _without_markets_note(report.findings(), resolved)
     if findings.errors or resolved is None or found is None or shop is None:
         return None, findings
-    files = (shop.data, *((shelf_file.data,) if shelf_file else ()), *read.files, *resolver.files)
+    files = (shop.data, *((shelf_file.data,) if shelf_file else ()), *resolver.files)
     materials = tuple(sorted(resolver.materials.items(), key=lambda pair: pair[0]))
     return Loaded(folder, found, materials, resolved, below(resolver.made_here), _hashes(files, folder)), findings
 

@@ -15,7 +15,7 @@ from labeltool.formula.quantities import shown
 from labeltool.formula.report import Report
 from labeltool.formula.schema import COMPONENT, MATERIAL, check_keys, home_of
 from labeltool.formula.table import Table
-from labeltool.formula.values import kind
+from labeltool.formula.values import fold, kind
 
 NAME: Final = "materials.toml"
 _OF_COMPONENT = ("colorant", "nano", "names", "purpose")
@@ -68,7 +68,7 @@ def shelf_of(file: TomlFile, report: Report) -> Shelf:
             _no_material(top, key, value)
         elif (material := _material(top, key, value)) is not None:
             found[key] = material
-    return Shelf(found, frozenset(top.values), _former(top, found))
+    return Shelf(found, frozenset(top.values), _former(top))
 
 
 def _no_material(top: Table, key: str, value: object) -> None:
@@ -133,14 +133,24 @@ def _formula(table: Table) -> str | None:
     return name
 
 
-def _former(top: Table, found: dict[str, Material]) -> dict[str, str]:
+def _former(top: Table) -> dict[str, str]:
+    """Former keys with today's, those of faulty materials too."""
     former: dict[str, str] = {}
-    for material in found.values():
-        for old in material.was:
-            other = old if old in top.values else former.get(old)
-            if other is not None:
-                top.report.error("material.was", f"{old} cannot be a former key of {material.key}: it is one of {other}"
-                                 if other != old else f"{old} cannot be a former key of {material.key}: it is in use",
-                                 top.where(material.key, "was"), do="leave it out")
-            former.setdefault(old, material.key)
+    for key, value in top.values.items():
+        was = value.get("was") if isinstance(value, dict) else None
+        for old in was if isinstance(was, list) else ():
+            if isinstance(old, str):
+                _report_clash(top, key, fold(old), former)
+                former.setdefault(fold(old), key)
     return former
+
+
+def _report_clash(top: Table, key: str, old: str, former: dict[str, str]) -> None:
+    if old in top.values:
+        fault = "a material has it today"
+    elif old in former:
+        fault = f"it is one of {former[old]}"
+    else:
+        return
+    top.report.error("material.was", f"{shown(old)} cannot be a former key of {key}: {fault}",
+                     top.where(key, "was"), do="leave it out")

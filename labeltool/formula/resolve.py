@@ -9,7 +9,7 @@ from pathlib import Path
 
 from labeltool.formula.components import WHOLE
 from labeltool.formula.files import Data
-from labeltool.formula.formula_file import formula_at
+from labeltool.formula.formula_file import FormulaFile, formula_at
 from labeltool.formula.materials import Shelf
 from labeltool.formula.model import INLINE, Component, Formula, Material, Row
 from labeltool.formula.pairing import formula_names, formula_path
@@ -32,13 +32,17 @@ class Resolver:
     files: list[Data] = field(default_factory=list)
     _read: dict[str, Formula | None] = field(default_factory=dict)
 
-    def resolve(self, formula: Formula, path: Path) -> Formula:
-        """The formula with today's keys in its rows; its materials and those below it are collected."""
-        return self._resolve(formula, (_identity(path),))
+    def resolve(self, read: FormulaFile, path: Path) -> Formula | None:
+        """The formula with today's keys in its rows, its materials and those below collected; None where it has faults.
 
-    def _resolve(self, formula: Formula, chain: tuple[str, ...]) -> Formula:
-        rows = tuple(self._row(row, chain) for row in formula.rows)
-        return replace(formula, rows=rows)
+        The materials of a faulty formula are looked up all the same.
+        """
+        return self._resolve(read, (_identity(path),))
+
+    def _resolve(self, read: FormulaFile, chain: tuple[str, ...]) -> Formula | None:
+        self.files += read.files
+        rows = tuple(self._row(row, chain) for row in read.rows)
+        return replace(read.formula, rows=rows) if read.formula else None
 
     def _row(self, row: Row, chain: tuple[str, ...]) -> Row:
         if row.material.startswith(INLINE):
@@ -88,9 +92,7 @@ class Resolver:
                 self.report.error("material.formula", f"formulas/ holds no formula {shown(name)}", material.where,
                                   do=do)
                 return None
-            read = formula_at(path, self.cwd, {}, self.report)
-            self.files += read.files
-            self._read[name] = self._resolve(read.formula, chain) if read.formula else None
+            self._read[name] = self._resolve(formula_at(path, self.cwd, {}, self.report), chain)
         return self._read[name]
 
 

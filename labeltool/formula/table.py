@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -15,7 +14,7 @@ from labeltool.formula.model import Span
 from labeltool.formula.quantities import parse_date, parse_number, plain, shown
 from labeltool.formula.report import Report
 from labeltool.formula.tomllines import KeyPath
-from labeltool.formula.values import bounds, fold, kind, out_of, read_number
+from labeltool.formula.values import bounds, control_in, fold, kind, out_of, read_number
 
 T = TypeVar("T")
 
@@ -66,9 +65,8 @@ class Table:
 
     def _clean(self, key: str, value: str, where: Where) -> str | None:
         text = fold(value)
-        odd = next((mark for mark in text if unicodedata.category(mark) in ("Cc", "Cs")), None)
-        if odd is not None:
-            self.report.error("value.control", f"{key} holds the control character U+{ord(odd):04X}", where)
+        if odd := control_in(text):
+            self.report.error("value.control", f"{key} holds the control character {odd}", where)
             return None
         if len(text) > MOST_TEXT:
             self.report.error("value.length", f"{key} has {len(text)} characters", where, limit=f"{MOST_TEXT}")

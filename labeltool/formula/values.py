@@ -11,11 +11,18 @@ from decimal import Decimal
 from labeltool.formula.quantities import parse_number, plain, shown
 
 _FOLD = re.compile(r"\s+")
+_CONTROL = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff]")
 
 
 def fold(text: str) -> str:
     """Text in composed form (NFC), every run of white space as one space."""
     return _FOLD.sub(" ", unicodedata.normalize("NFC", text)).strip()
+
+
+def control_in(text: str) -> str | None:
+    """The first control character or lone surrogate of a text as U+…; None where there is none."""
+    found = _CONTROL.search(text)
+    return f"U+{ord(found.group()):04X}" if found else None
 
 
 def kind(value: object) -> str:

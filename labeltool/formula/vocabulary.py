@@ -71,10 +71,13 @@ def meant(word: str, known: Collection[str]) -> str | None:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word most like `word`, case, spaces and underscores aside; None where none is near."""
+    """The known word most like `word`, or that begins with it; case and spaces aside. None where none is near."""
     folded = {_fold(item): item for item in known}
     close = difflib.get_close_matches(_fold(word[:60]), folded, 1, 0.6)
-    return folded[close[0]] if close else None
+    if close:
+        return folded[close[0]]
+    longer = [name for name in folded if len(word) >= 3 and name.startswith(_fold(word))]
+    return folded[min(longer, key=len)] if longer else None
 
 
 def _fold(word: str) -> str:

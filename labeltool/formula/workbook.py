@@ -17,6 +17,8 @@ _AT = re.compile(rb"""\br\s*=\s*["']([A-Za-z]*)([0-9]+)["']""")
 _ROW = re.compile(rb"<(?:\w+:)?row\b")
 _CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
 _SHARED = re.compile(rb"""\bt\s*=\s*["']s["']""")
+_ERROR = re.compile(rb"""(<c\b[^<>]*?\bt\s*=\s*)(["'])e\2""")
+_NO_RESULT = re.compile(rb"(<c\b(?![^<>]*\bt\s*=)[^<>]*)>(<f\b[^<>]*(?:/>|>[^<]*</f>))(?:<v\s*/>|<v></v>)?</c>")
 _STRING = re.compile(rb"<(?:\w+:)?si[\s>]")
 
 
@@ -42,7 +44,7 @@ def measured(content: bytes) -> bytes:
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as archive:
         for name, part in parts.items():
-            archive.writestr(zipfile.ZipInfo(name), part)
+            archive.writestr(zipfile.ZipInfo(name), _told(part) if name.startswith("xl/worksheets/") else part)
     return packed.getvalue()
 
 
@@ -75,6 +77,12 @@ def _part(archive: zipfile.ZipFile, info: zipfile.ZipInfo, left: int) -> bytes:
                 raise Refused("file.unpacked", "it unpacks to more than 50 MB")
             chunks.append(chunk)
     return b"".join(chunks)
+
+
+def _told(part: bytes) -> bytes:
+    """A sheet whose error cells and formulas without a result hold a text that says so; a reader leaves both blank."""
+    part = _ERROR.sub(rb"\1\2str\2", part)
+    return _NO_RESULT.sub(rb'\1 t="str">\2<v>#NO RESULT</v></c>', part)
 
 
 def _measure(parts: dict[str, bytes]) -> None:
