@@ -27,7 +27,7 @@ class Entry:
 class Panel:
     """One area with words: groups at its top, in its middle and at its foot, and text that flows over columns.
 
-    `air`: the least white above and below the middle group, in lines. `arc`: the block set on a circle (round labels).
+    `air`: the least white above and below the middle group, in lines; `space`: between entries, in half lines.
     """
 
     top: tuple[Entry, ...] = ()
@@ -38,7 +38,7 @@ class Panel:
     columns: tuple[int, int] = (1, 1)
     qr: Corner | None = None
     air: float = 0.5
-    arc: str | None = None
+    space: int = 1
 
     @property
     def entries(self) -> tuple[Entry, ...]:
@@ -89,7 +89,7 @@ class Variant:
     """One arrangement. `comfort_mm`: the x-height from which on it is preferred to later ones.
 
     `ratio`: x-height of the name to that of the running text: least, wished, most. `margin`: the white inside the
-    safe edge, in x-heights of the running text.
+    safe edge, in x-heights of the running text; `largest_mm`: its x-height stops there.
     """
 
     area: Area
@@ -97,6 +97,7 @@ class Variant:
     ratio: tuple[float, float, float] = (1.8, 2.2, 3.0)
     comfort_mm: float = 1.2
     margin: float = 1.0
+    largest_mm: float = 2.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +128,7 @@ def blocks_of(variant: Variant) -> frozenset[str]:
     """The names of the blocks a variant has a place for; "qr" where it has a symbol."""
     found = panels(variant.area)
     names = {name for panel in found for entry in panel.entries for name in entry.names}
-    names |= {panel.arc for panel in found if panel.arc} | {"qr" for panel in found if panel.qr}
-    return frozenset(names)
+    return frozenset(names | {"qr" for panel in found if panel.qr})
 
 
 def carries(artwork: Artwork) -> frozenset[str]:

@@ -29,9 +29,9 @@ __all__ = ["Artwork", "carries", "parse_artwork"]
 BLOCKS = tuple(name for name in typing.get_args(BlockName) if name != "qr")
 SHAPES = ("rectangle", "round", "oval")
 TOP_KEYS = ("title", "module", "leading", "semibold", "overlap", "wrap", "variant")
-VARIANT_KEYS = ("for", "ratio", "comfort", "margin")
+VARIANT_KEYS = ("for", "ratio", "comfort", "margin", "largest")
 WHEN_KEYS = ("shape", "width", "height", "area", "aspect")
-PANEL_KEYS = ("top", "middle", "flow", "foot", "align", "flow-columns", "qr", "air", "arc")
+PANEL_KEYS = ("top", "middle", "flow", "foot", "align", "flow-columns", "qr", "air", "space")
 SPLIT_KEYS = ("columns", "rows", "rule", "gap")
 PART_KEYS = ("mm", "share", "symbol")
 KINDS: tuple[Literal["row", "stack", "run"], ...] = ("row", "stack", "run")
@@ -137,7 +137,8 @@ def _variant(reader: _Reader, place: str, value: Any) -> Variant:
     comfort = reader.number(_path(place, "comfort"), table.get("comfort", 1.2), 0.5, 2.2, 1.2)
     margin = reader.number(_path(place, "margin"), table.get("margin", 1), 0, 10, 1)
     when = _when(reader, _path(place, "for"), table.get("for", {}))
-    return Variant(area, when, (ratio[0], ratio[1], ratio[2]), comfort, margin)
+    largest = reader.number(_path(place, "largest"), table.get("largest", 2.2), 0.9, 2.2, 2.2)
+    return Variant(area, when, (ratio[0], ratio[1], ratio[2]), comfort, margin, largest)
 
 
 def _when(reader: _Reader, place: str, value: Any) -> When:
@@ -197,7 +198,7 @@ def _panel(reader: _Reader, place: str, table: Mapping[str, Any]) -> Panel:
         columns=(int(low), int(high)),
         qr=reader.choice(_path(place, "qr"), table["qr"], corners, None) if "qr" in table else None,
         air=reader.number(_path(place, "air"), table.get("air", 0.5), 0.5, 10, 0.5),
-        arc=reader.choice(_path(place, "arc"), table["arc"], ("name", "brand"), None) if "arc" in table else None,
+        space=int(reader.number(_path(place, "space"), table.get("space", 1), 1, 6, 1)),
     )
 
 

@@ -8,15 +8,16 @@ from dataclasses import dataclass
 from labeltool.typeset.region import Rect, Region
 from labeltool.typeset.sizes import ASCENT, DESCENT, Sizes
 
-COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns of text, ems of the running size; the second where all is tight
+COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns, ems of the running size; the second where tight
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a QR symbol stands: its dark square and that square with the quiet zone, mm."""
+    """Where a QR symbol stands: its dark square and that square with the quiet zone, mm. `across`: no text beside it."""
 
     dark: Rect
     quiet: Rect
+    across: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,8 @@ class Bed:
 
     def _beside(self, left: float, right: float, quiet: Rect) -> tuple[float, float]:
         """What is left of a line beside the symbol: the wider side."""
+        if self.spot is not None and self.spot.across:
+            return left, left
         if quiet.right <= left or quiet.left >= right:
             return left, right
         if quiet.left - left >= right - quiet.right:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-FREE, INSIDE_NAME, AFTER_SIGN = 0.0, 0.6, 1.0  # what a break costs, in units of one fully ragged line
+FREE, INSIDE_NAME, AFTER_SIGN = 0.0, 0.08, 0.25  # what a break costs; a wholly empty line would cost 1
 _METRIC = "ml l cl g kg mg µg m mm cm km min h °C °F % °"
 _OTHER = "oz fl lb lbs pt qt gal in inch inches ft hours days weeks months years"
 UNITS = frozenset(f"{_METRIC} {_OTHER}".split())
@@ -37,6 +37,8 @@ def breaks(text: str, names_from: int | None = None) -> tuple[Break, ...]:
 def _at_space(text: str, at: int, names_from: int | None) -> Break | None:
     before, after = _word_before(text, at), _word_after(text, at + 1)
     if not before or not after or after[0] in CLINGING + OPENING or _one_figure(before, after):
+        return None
+    if before[0] in OPENING + "+" and not any(char.isalnum() for char in before):  # "[+/-"
         return None
     in_name = names_from is not None and at >= names_from and before[-1] not in ",;:./"
     if in_name and after[0].isdigit():  # "Blue 1", "CI 77491"

@@ -16,6 +16,9 @@ from labeltool.wording.model import LabelText
 
 __all__ = ["Misfit", "typeset"]
 
+LATER = 1.08  # how much larger the type of a later arrangement must be
+MARGIN_WORTH = 0.03  # what the full margin is worth, as a share of the type size
+
 
 def typeset(
     text: LabelText, artwork: Artwork, stock: Stock, qr: QrMatrix | None, fonts: FontSet, *,
@@ -51,7 +54,7 @@ def typeset(
 
 
 def _best(trials: list[Trial]) -> tuple[Trial, Fit] | None:
-    """The first arrangement that reaches its comfortable size, else the one with the largest type."""
+    """The first arrangement that reaches its comfortable size, else a later one only where its type is much larger."""
     found: list[tuple[Trial, Fit]] = []
     for trial in trials:
         fit = trial.best()
@@ -59,7 +62,15 @@ def _best(trials: list[Trial]) -> tuple[Trial, Fit] | None:
             return trial, fit
         if fit is not None:
             found.append((trial, fit))
-    return max(found, key=lambda pair: pair[1].step, default=None)
+    best: tuple[Trial, Fit] | None = None
+    for pair in found:
+        if best is None or _worth(pair[1]) > LATER * _worth(best[1]):
+            best = pair
+    return best
+
+
+def _worth(fit: Fit) -> float:
+    return fit.step * (1 + MARGIN_WORTH * fit.terms.margin)
 
 
 def wrap_ends(artwork: Artwork, stock: Stock, circumference_mm: float | None) -> tuple[float, float] | Finding:

@@ -103,4 +103,4 @@ def line_cost(para: Breakable, first: int, last: int, room: float, final: bool) 
     width = para.width(first, last)
     if final:
         return SHORT_COST if width < SHORT_LAST * room else ALONE_COST if first == last else 0.0
-    return ((room - width) / room) ** 2 + para.breaks[last].cost * 0.1
+    return ((room - width) / room) ** 2 + para.breaks[last].cost

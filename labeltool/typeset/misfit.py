@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from labeltool.finding import Finding
-from labeltool.typeset.qrspot import dot_choices
-from labeltool.typeset.search import Terms, Trial
+from labeltool.typeset.search import Trial
 from labeltool.typeset.sizes import STEP_MM
 from labeltool.wording.model import Minimum
 
@@ -61,14 +60,7 @@ def _lacking_mm(trial: Trial) -> float | None:
 
 def _stands(trial: Trial, stretch_mm: float) -> bool:
     """Whether the text stands at its smallest size on a label so much taller."""
-    ratio = trial.variant.ratio[0]
-    ranges = trial.ranges(ratio)
-    if not ranges:
-        return False
-    body, step, _ = ranges[-1]
-    dots = dot_choices(trial.stock, trial.artwork.module_mm)[-1]
-    taller = replace(trial, stretch_mm=stretch_mm)
-    return taller.set(step, Terms(ratio, dots, 0.0, False), body, trial.artwork.leading[0]) is not None
+    return replace(trial, stretch_mm=stretch_mm).stands()
 
 
 def _smallest_mm(trial: Trial) -> float:

@@ -11,12 +11,13 @@ from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.paras import Item, Para
 from labeltool.typeset.qrspot import Clear, Symbol, spot
 from labeltool.typeset.region import Rect, Region
-from labeltool.typeset.setter import Placed, Setter
+from labeltool.typeset.setter import Line, Placed, Setter
 from labeltool.typeset.sizes import ASCENT, DESCENT, Sizes, first_ink
 
 EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice
 FAR = 10_000
+SHORTER = 6  # half lines that columns may end earlier so that they end well
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,13 @@ class _PanelSetting:
         if self.panel.qr is None or self.job.symbol is None:
             return bed
         place = spot(self.job.symbol, self.panel.qr, self.columns[-1], self.clear, self.job.region, bed.y(last))
-        return None if place is None else replace(bed, spot=place)
+        if place is None:
+            return None
+        return replace(bed, spot=place, last=self._last_above(place, bed) if place.across else last)
+
+    def _last_above(self, place: Spot, bed: Bed) -> int:
+        sizes = self.job.sizes
+        return min(bed.last, last_baseline(bed.first_mm, place.quiet.top - DESCENT * sizes.running_mm, sizes))
 
     def _bottom(self) -> float:
         """The lowest height of the last baseline, mm: the last block's own descenders decide."""
@@ -127,7 +134,8 @@ class _PanelSetting:
         return any(name in self.job.items for entry in entries for name in entry.names)
 
     def _setter(self, bed: Bed, ends: tuple[int, ...], starts: tuple[int, ...], earnest: bool) -> Setter:
-        return Setter(bed, self.job.items, self.job.fonts, self.panel.align, ends, starts, earnest)
+        panel, job = self.panel, self.job
+        return Setter(bed, job.items, job.fonts, panel.align, ends, starts, earnest, panel.space, not job.close)
 
     def _set(
         self, bed: Bed, entries: Sequence[Entry], start: int, end: int, opening: bool, earnest: bool,
@@ -180,10 +188,17 @@ class _PanelSetting:
             return True
         ends = (bed.full + 2,) * (len(bed.columns) - 1) + (min(foot - 1, bed.full + 2),)
         starts = (start,) + (start or self._highest(bed),) * (len(bed.columns) - 1)
-        setter = self._setter(bed, ends, starts, self.earnest)
-        after = setter.entries(self.panel.flow, (0, start), start == 0)
-        self.placed[self._before_foot():self._before_foot()] = setter.placed
-        return after is not None
+        if not self.earnest:
+            return self._setter(bed, ends, starts, False).entries(self.panel.flow, (0, start), start == 0) is not None
+        best: tuple[float, list[Placed]] | None = None
+        for shorter in range(SHORTER if len(ends) > 1 else 1):
+            tried = (*(end - shorter for end in ends[:-1]), ends[-1])
+            setter = self._setter(bed, tried, starts, True)
+            if setter.entries(self.panel.flow, (0, start), start == 0) is not None:
+                cost = 0.4 * shorter + split_cost(setter.placed, bed)
+                best = (cost, setter.placed) if best is None or cost < best[0] else best
+        self.placed[self._before_foot():self._before_foot()] = best[1] if best else []
+        return best is not None
 
     def _highest(self, bed: Bed) -> int:
         """The number of the first baseline under the top edge, for columns beside one that begins with larger type."""
@@ -211,14 +226,17 @@ class _PanelSetting:
             begin = (low + high - length) // 2
             after = self._set(whole, self.panel.middle, begin, FAR, False, False)
             if after is not None and after <= begin + length:
-                begin = self._centred(whole, begin, after - begin, low, high)
+                whole, begin = self._centred(whole, begin, after - begin, low, high)
                 if self.earnest:
-                    keep, self.placed = self.placed, []
-                    self._set(whole, self.panel.middle, begin, FAR, False, True)
-                    at = self._before_foot_in(keep)
-                    self.placed = [*keep[:at], *self.placed, *keep[at:]]
+                    self._keep_middle(whole, begin)
                 return True
         return False
+
+    def _keep_middle(self, whole: Bed, begin: int) -> None:
+        keep, self.placed = self.placed, []
+        self._set(whole, self.panel.middle, begin, FAR, False, True)
+        at = self._before_foot_in(keep)
+        self.placed = [*keep[:at], *self.placed, *keep[at:]]
 
     def _before_foot_in(self, placed: list[Placed]) -> int:
         keep, self.placed = self.placed, placed
@@ -226,14 +244,38 @@ class _PanelSetting:
         self.placed = keep
         return at
 
-    def _centred(self, bed: Bed, begin: int, length: int, low: int, high: int) -> int:
-        """On a rectangle, the beginning that puts the group's ink nearest to the panel's middle."""
-        if bed.region.shape != "rectangle":
-            return begin
-        middle = (self.rect.top + self.rect.bottom) / 2
-        sizes = self.job.sizes
+    def _centred(self, bed: Bed, begin: int, length: int, low: int, high: int) -> tuple[Bed, int]:
+        """The grid and the beginning that put the middle group's ink nearest to the middle of its room.
+
+        A group that is alone moves off the grid; one between others keeps it, and may not come nearer to them.
+        """
+        sizes, spot = self.job.sizes, bed.spot
+        floor = spot.quiet.top if spot is not None and spot.across else self.rect.bottom
+        middle = (self.rect.top + floor) / 2
 
         def off(start: int) -> float:
-            ink_top, ink_bottom = bed.y(start) - ASCENT * sizes.running_mm, bed.y(start + length - 2)
-            return abs((ink_top + ink_bottom) / 2 - middle)
-        return min(range(low, max(low, high - length) + 1), key=off)
+            top, bottom = bed.y(start) - ASCENT * sizes.running_mm, bed.y(start + length - 2)
+            return middle - (top + bottom) / 2
+
+        if not self._there(self.panel.top + self.panel.foot + self.panel.flow):
+            moved = replace(bed, first_mm=bed.first_mm + off(begin))
+            if self._set(moved, self.panel.middle, begin, FAR, False, False) == begin + length:
+                return moved, begin
+        if bed.region.shape != "rectangle":
+            return bed, begin
+        return bed, min(range(low, max(low, high - length) + 1), key=lambda start: abs(off(start)))
+
+
+def split_cost(placed: Sequence[Placed], bed: Bed) -> float:
+    """How badly columns end: a paragraph cut at all, a short one cut, a line of one alone."""
+    counts: dict[int, dict[int, int]] = {}
+    for item in placed:
+        if isinstance(item, Line):
+            column = sum(item.x_mm > rect.right for rect in bed.columns)
+            lines = counts.setdefault(id(item.para), {})
+            lines[column] = lines.get(column, 0) + 1
+    cost = 0.0
+    for lines in counts.values():
+        if len(lines) > 1:
+            cost += 0.5 + (3.0 if min(lines.values()) == 1 else 0.0) + (2.0 if sum(lines.values()) < 4 else 0.0)
+    return cost

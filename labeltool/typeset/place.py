@@ -14,6 +14,7 @@ from labeltool.typeset.frame import Frame, Item, Modules, Outline, Rule, TextRun
 from labeltool.typeset.metrics import THIN_SPACES, FontSet
 from labeltool.typeset.paras import Piece
 from labeltool.typeset.setter import Line, Placed, Standing
+from labeltool.typeset.sizes import THERMAL
 
 MM_PER_PT = 25.4 / 72
 HAIRLINE_MM, HAIRLINE_DOTS = 0.12, 2
@@ -26,7 +27,8 @@ def frame(
     fonts = found.job.fonts
     placed = [item for panel in found.panels for item in panel.placed]
     spots = [panel.spot for panel in found.panels if panel.spot is not None]
-    items: list[Item] = [run for item in placed for run in _items(item, fonts)]
+    grid = dot_mm(stock.dpi) if stock.medium in THERMAL else 0.0
+    items: list[Item] = [run for item in placed for run in _items(item, fonts, grid)]
     items += [_rule(line, stock.dpi) for line in found.rules]
     if qr is not None and found.job.symbol is not None:
         items += [_modules(spot, qr, found.job.symbol.module_mm) for spot in spots]
@@ -36,8 +38,8 @@ def frame(
     )
 
 
-def _items(item: Placed, fonts: FontSet) -> Iterable[Item]:
-    return runs(item, fonts) if isinstance(item, Line) else (_outline(item),)
+def _items(item: Placed, fonts: FontSet, grid: float) -> Iterable[Item]:
+    return runs(item, fonts) if isinstance(item, Line) else (_outline(item, grid),)
 
 
 def runs(line: Line, fonts: FontSet) -> tuple[TextRun, ...]:
@@ -85,12 +87,13 @@ def _lead(piece: Piece, start: int, end: int, fonts: FontSet) -> float:
     return font.em((font.figure_step - (right - left)) / 2 - left)
 
 
-def _outline(standing: Standing) -> Outline:
+def _outline(standing: Standing, grid: float) -> Outline:
+    """The sign's contours; on thermal stock its box stands on whole dots (`grid`, mm; 0 elsewhere)."""
     shape, height = standing.sign.outline, standing.sign.height_mm
-    top = standing.y_mm - height
-    path = tuple(
-        (command[0], *_points(command[1:], height, standing.x_mm, top)) for command in shape.path
-    )
+    left, top = standing.x_mm, standing.y_mm - height
+    if grid:
+        left, top = _snap(left, grid), _snap(top, grid)
+    path = tuple((command[0], *_points(command[1:], height, left, top)) for command in shape.path)
     return Outline(path, standing.sign.sign.block)
 
 

@@ -74,6 +74,6 @@ def spot(symbol: Symbol, corner: Corner, rect: Rect, clear: Clear, region: Regio
     while y >= max(rect.top, edge) - 1e-9:
         square = Rect(x, y, x + dark, y + dark)
         if region.holds(square):
-            return Spot(square, square.inset(-symbol.quiet_mm))
+            return Spot(square, square.inset(-symbol.quiet_mm), corner == "bottom-centre")
         y -= dot
     return None

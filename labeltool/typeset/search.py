@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from labeltool.stock.model import Stock
+from labeltool.symbol.dots import dot_mm
 from labeltool.symbol.model import QrMatrix
 from labeltool.typeset.arrange import Arrangement, arrange
 from labeltool.typeset.artmodel import Artwork, Variant, blocks_of
@@ -16,10 +17,12 @@ from labeltool.typeset.panel import Job
 from labeltool.typeset.paras import Item, Sign, compile_blocks
 from labeltool.typeset.qrspot import Clear, Symbol, dot_choices
 from labeltool.typeset.region import Rect, Region
+from labeltool.typeset.setter import Line
 from labeltool.typeset.signs import sign_height
 from labeltool.typeset.sizes import (
     LARGEST_X_MM,
     STEP_MM,
+    THERMAL,
     Sizes,
     body_weights,
     least_net_mm,
@@ -93,7 +96,7 @@ class Trial:
 
     def ranges(self, ratio: float) -> tuple[tuple[Weight, int, int], ...]:
         """(weight, least step, most step) of the running text, the largest sizes first."""
-        least, most = self.least_step(ratio), round(LARGEST_X_MM / STEP_MM)
+        least, most = self.least_step(ratio), round(min(LARGEST_X_MM, self.variant.largest_mm) / STEP_MM)
         found = []
         for weight, low_mm in body_weights(self.stock, self.fonts):
             low = max(least, math.ceil(low_mm / STEP_MM - 1e-9))
@@ -108,7 +111,10 @@ class Trial:
         net = least_net_mm(self.text.blocks, self.fonts.of(weight))
         plain = sizes_of(step * STEP_MM, body, terms.ratio, leading, net, self.fonts)
         signs = [item for group in self.items(body).values() for item in group if isinstance(item, Sign)]
-        return replace(plain, sign_mm=sign_height(signs, plain, self.fonts))
+        height = sign_height(signs, plain, self.fonts)
+        if self.stock.medium in THERMAL:
+            height = math.ceil(height / dot_mm(self.stock.dpi) - 1e-9) * dot_mm(self.stock.dpi)
+        return replace(plain, sign_mm=height)
 
     def set(self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False) -> Arrangement | None:
         """The label set at one size; None where it does not fit."""
@@ -139,12 +145,21 @@ class Trial:
     def best(self) -> Fit | None:
         """The best fit: wished margin before narrower, good measures before any, large before small type."""
         leading = self.artwork.leading[0]
+        if not self.stands():
+            return None
         for tidy in (True, False):
             for margin in MARGINS:
                 found = self._of_terms(margin, tidy, leading)
                 if found is not None:
                     return self._with_air(found)
         return None
+
+    def stands(self) -> bool:
+        """Whether the text fits at the smallest size under the loosest terms."""
+        ratio = self.variant.ratio[0]
+        terms = Terms(ratio, dot_choices(self.stock, self.artwork.module_mm)[-1], MARGINS[-1], False)
+        ranges = reversed(self.ranges(ratio))
+        return any(self.set(low, terms, body, self.artwork.leading[0]) is not None for body, low, _ in ranges)
 
     def _of_terms(self, margin: float, tidy: bool, leading: float) -> Fit | None:
         """The wished ratio and module where they cost little, else the least ones."""
@@ -165,13 +180,29 @@ class Trial:
             if self.set(fit.step, fit.terms, fit.body, leading) is not None:
                 fit = replace(fit, leading=leading)
                 break
-        ratio = self.variant.ratio[2]
-        while ratio > fit.terms.ratio + 0.05:
-            terms = replace(fit.terms, ratio=round(ratio, 2))
-            if self.set(fit.step, terms, fit.body, fit.leading) is not None:
-                return replace(fit, terms=terms)
+        return self._with_name(fit)
+
+    def _with_name(self, fit: Fit) -> Fit:
+        """The same with the largest name that takes no more lines than now, and two at most where that can be."""
+        least, _, most = self.variant.ratio
+        lines = self._name_lines(fit)
+        fewest = self._name_lines(replace(fit, terms=replace(fit.terms, ratio=least))) or lines
+        wanted = max(min(lines, 2), fewest)
+        ratio = most
+        while ratio > least - 1e-9:
+            tried = replace(fit, terms=replace(fit.terms, ratio=round(ratio, 2)))
+            if 0 < self._name_lines(tried) <= wanted:
+                return tried
             ratio -= 0.1
         return fit
+
+    def _name_lines(self, fit: Fit) -> int:
+        """The lines of the name; 0 where the label does not fit or has none."""
+        if fit.step < self.least_step(fit.terms.ratio):
+            return 0
+        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
+        placed = [item for panel in found.panels for item in panel.placed] if found else []
+        return sum(1 for item in placed if isinstance(item, Line) and item.para.role == "name")
 
     def _leadings(self, fit: Fit) -> list[float]:
         """Leadings to try, the widest first: those that bring the last baseline down to the very bottom, then any."""
