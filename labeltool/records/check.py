@@ -40,29 +40,29 @@ def check(log: Log, assets: Assets, folder: Path, head: str | None = None) -> Fi
 
 
 def _damage(rule: str, text: str) -> Finding:
-    return Finding(f"record.{rule}", "error", text, do=_RESTORE)
+    return Finding(rule, "error", text, do=_RESTORE)
 
 
 def _shortened(found: list[Finding]) -> list[Finding]:
     if len(found) <= MOST:
         return found
-    return [*found[:MOST], _damage("more", f"and {len(found) - MOST} more of the same kind")]
+    return [*found[:MOST], _damage("record.more", f"and {len(found) - MOST} more of the same kind")]
 
 
 def _file(log: Log) -> Iterator[Finding]:
     for (text,) in log.db.rows("PRAGMA integrity_check(20)"):
         if text != "ok":
-            yield _damage("damaged", f"the file is damaged: {text}")
+            yield _damage("record.damaged", f"the file is damaged: {text}")
     rows = log.db.rows("SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL")
     there = {str(name): str(sql) for name, sql in rows}
     for name, sql in EVERYTHING.items():
         if name not in there:
-            yield _damage("schema", f"{name} is missing: it guards the record")
+            yield _damage("record.schema", f"{name} is missing: it guards the record")
         elif there[name] != sql:
-            yield _damage("schema", f"{name} is not what this tool made")
+            yield _damage("record.schema", f"{name} is not what this tool made")
     for name in sorted(there.keys() - EVERYTHING.keys()):
         if not name.startswith("sqlite_"):
-            yield _damage("schema", f"{name} does not belong in the record")
+            yield _damage("record.schema", f"{name} does not belong in the record")
 
 
 def _chain(log: Log, events: list[Event]) -> Iterator[Finding]:
@@ -71,12 +71,12 @@ def _chain(log: Log, events: list[Event]) -> Iterator[Finding]:
     for stored in log.stored():
         number += 1
         if stored.number != number:
-            yield _damage("chain", f"event {number} is missing: event {stored.number} stands in its place")
+            yield _damage("record.chain", f"event {number} is missing: event {stored.number} stands in its place")
             number = stored.number
         try:
             events.append(proved(stored, previous))
         except Broken as error:
-            yield _damage("chain", f"event {stored.number} has been altered: {error}")
+            yield _damage("record.chain", f"event {stored.number} has been altered: {error}")
         previous = str(stored.hash)
 
 
@@ -87,8 +87,8 @@ def _head(log: Log, head: str | None) -> Iterator[Finding]:
     if not number.isdecimal() or len(digest) != len(GENESIS):
         yield Finding("record.head", "error", f"{head[:80]!r} is no head", limit="NUMBER:HASH as backup prints it")
     elif not contains(log, int(number), digest):
-        last = log.head()[0]
-        yield _damage("head", f"the record once had event {number}, and does not hold it: it ends at event {last}")
+        text = f"the record once had event {number}, and does not hold it: it ends at event {log.head()[0]}"
+        yield _damage("record.head", text)
 
 
 def contains(log: Log, number: int, digest: str) -> bool:
@@ -105,14 +105,14 @@ def _index(log: Log, events: list[Event]) -> Iterator[Finding]:
     }
     rows = set(log.db.rows("SELECT code_key, code, stem, formula, made, event FROM opened"))
     for row in sorted(opened ^ rows, key=str):
-        yield _damage("index", f"the index of codes and the log differ at batch {row[1]}")
+        yield _damage("record.index", f"the index of codes and the log differ at batch {row[1]}")
     counts: dict[str, int] = {}
     for event in events:
         if event.kind == PRINT:
             key = str(event.batch)
             counts[key] = counts.get(key, 0) + 1
             if event.nth != counts[key]:
-                yield _damage("index", f"print {event.nth} of batch {key} follows print {counts[key] - 1}")
+                yield _damage("record.index", f"print {event.nth} of batch {key} follows print {counts[key] - 1}")
 
 
 def _assets(assets: Assets, events: list[Event]) -> Iterator[Finding]:
@@ -120,11 +120,11 @@ def _assets(assets: Assets, events: list[Event]) -> Iterator[Finding]:
     for asset in assets.stored():
         kept.add(asset.sha256)
         if decoded(asset) is None:
-            yield _damage("asset", f"the {asset.kind} {str(asset.sha256)[:12]} has been altered")
+            yield _damage("record.asset", f"the {asset.kind} {str(asset.sha256)[:12]} has been altered")
     for event in events:
         for name in _needs(event):
             if name not in kept:
-                yield _damage("asset", f"event {event.number} needs {name[:12]}, which is gone")
+                yield _damage("record.asset", f"event {event.number} needs {name[:12]}, which is gone")
 
 
 def _needs(event: Event) -> tuple[str, ...]:

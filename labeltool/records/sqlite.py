@@ -13,26 +13,27 @@ from labeltool.errors import MachineError, machine_error
 
 WAIT_S = 30.0
 _RESTORE = "keep the file, move it away, and restore the latest backup: labeltool records restore FILE"
+_CHECK = "run labeltool records check"
 _FAULTS = {
-    sqlite3.SQLITE_BUSY: ("locked", "another program has kept the record for itself",
+    sqlite3.SQLITE_BUSY: ("record.locked", "another program has kept the record for itself",
                           "close the other program that uses the record, and run the same command again"),
-    sqlite3.SQLITE_FULL: ("full", "the disk is full", "make room on the disk, and run the same command again"),
-    sqlite3.SQLITE_READONLY: ("unwritable", "the record cannot be written",
+    sqlite3.SQLITE_FULL: ("record.full", "the disk is full", "make room on the disk, and run the same command again"),
+    sqlite3.SQLITE_READONLY: ("record.unwritable", "the record cannot be written",
                               "allow writing to the file and to its folder, and run the same command again"),
-    sqlite3.SQLITE_CANTOPEN: ("unwritable", "the record cannot be opened",
+    sqlite3.SQLITE_CANTOPEN: ("record.unwritable", "the record cannot be opened",
                               "look whether the folder exists and allows reading and writing"),
-    sqlite3.SQLITE_IOERR: ("disk", "the disk could not be read or written",
+    sqlite3.SQLITE_IOERR: ("record.disk", "the disk could not be read or written",
                            "look at the disk's free space and health, and run the same command again"),
-    sqlite3.SQLITE_CORRUPT: ("damaged", "the record is damaged", _RESTORE),
-    sqlite3.SQLITE_NOTADB: ("damaged", "the file is no record, or is damaged", _RESTORE),
-    sqlite3.SQLITE_CONSTRAINT: ("conflict", "the record refuses what contradicts it", "run labeltool records check"),
+    sqlite3.SQLITE_CORRUPT: ("record.damaged", "the record is damaged", _RESTORE),
+    sqlite3.SQLITE_NOTADB: ("record.damaged", "the file is no record, or is damaged", _RESTORE),
+    sqlite3.SQLITE_CONSTRAINT: ("record.conflict", "the record refuses what contradicts it", _CHECK),
 }
 _SAME = {
     sqlite3.SQLITE_LOCKED: sqlite3.SQLITE_BUSY, sqlite3.SQLITE_PROTOCOL: sqlite3.SQLITE_BUSY,
     sqlite3.SQLITE_PERM: sqlite3.SQLITE_READONLY, sqlite3.SQLITE_AUTH: sqlite3.SQLITE_READONLY,
     sqlite3.SQLITE_FORMAT: sqlite3.SQLITE_NOTADB,
 }
-_OTHER = ("failed", "the record failed", "run labeltool records check")
+_OTHER = ("record.failed", "the record failed", _CHECK)
 
 
 class Database:
@@ -171,4 +172,4 @@ def _uri(path: Path, mode: str) -> str:
 def _machine_error(path: Path, error: sqlite3.Error) -> MachineError:
     code = (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
     rule, text, do = _FAULTS.get(_SAME.get(code, code), _OTHER)
-    return machine_error(f"record.{rule}", f"{path.name}: {text} ({error})", do=do)
+    return machine_error(rule, f"{path.name}: {text} ({error})", do=do)

@@ -1,0 +1,197 @@
+"""Lots of raw materials: known by material and lot together, their composition frozen on the day of receipt."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from labeltool.codec import from_plain
+from labeltool.finding import Finding, Findings
+from labeltool.formula.model import Material
+
+_TAKEN_BACK = ("withdrawn", "recalled", "cancelled")
+
+
+@dataclass(frozen=True, slots=True)
+class Received:
+    """A lot received. `composition`: the material as materials.toml had it that day."""
+
+    material: str
+    lot: str
+    received: dt.date
+    composition: Material | None = None
+    expires: dt.date | None = None
+    grams: Decimal | None = None
+    supplier: str | None = None
+    supplier_lot: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """A lot that must not be used any more."""
+
+    material: str
+    lot: str
+    why: str
+
+
+LotEntry = Received | Blocked
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """A lot as it stands. `grams` is all that was received; None where it was never said. `blocked`: the reason."""
+
+    material: str
+    lot: str
+    received: dt.date | None
+    composition: Material | None
+    expires: dt.date | None = None
+    grams: Decimal | None = None
+    supplier: str | None = None
+    supplier_lot: str | None = None
+    blocked: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LotBook:
+    """All lots by material and lot; `known` leads former material keys to today's."""
+
+    lots: tuple[Lot, ...] = ()
+    known: Mapping[str, str] = field(default_factory=dict)
+
+    def find(self, material: str, lot: str | None) -> Lot | None:
+        """The lot of a material, in any case and spacing; None where it is not on record."""
+        wanted = self._key(material, lot or "")
+        return next((item for item in self.lots if self._key(item.material, item.lot) == wanted), None)
+
+    def named(self, lot: str) -> tuple[Lot, ...]:
+        """The lots of that name, of whatever material."""
+        return tuple(item for item in self.lots if tidy_lot(item.lot) == tidy_lot(lot))
+
+    def material_of(self, material: str, lot: str | None) -> Material | None:
+        """The composition that a lot froze, under the key the batch uses."""
+        found = self.find(material, lot)
+        return replace(found.composition, key=material) if found and found.composition else None
+
+    def expiry_of(self, material: str, lot: str | None) -> dt.date | None:
+        """A lot's date, where it has one."""
+        found = self.find(material, lot)
+        return found.expires if found else None
+
+    def _key(self, material: str, lot: str) -> tuple[str, str]:
+        return self.known.get(material, material), tidy_lot(lot)
+
+
+def tidy_lot(lot: str) -> str:
+    """A lot's name as it is compared: case and spacing aside."""
+    return " ".join(lot.split()).casefold()
+
+
+def from_record(plain: object) -> LotEntry:
+    """The entry that the record holds. Raises ValueError where it holds something else."""
+    entry: LotEntry = from_plain(LotEntry, plain)  # type: ignore[arg-type]
+    return entry
+
+
+def fold_lots(
+    entries: Iterable[LotEntry], known: Mapping[str, str] | None = None, made_here: Iterable[Lot] = (),
+) -> LotBook:
+    """The lots that entries in order leave; batches that serve as lots of materials made here come besides."""
+    book = LotBook((), known or {})
+    for entry in entries:
+        before = book.find(entry.material, entry.lot)
+        others = tuple(item for item in book.lots if item is not before)
+        book = replace(book, lots=(*others, _after(before, entry)))
+    return replace(book, lots=(*book.lots, *made_here))
+
+
+def _after(before: Lot | None, entry: LotEntry) -> Lot:
+    if isinstance(entry, Blocked):
+        return replace(before or Lot(entry.material, entry.lot, None, None), blocked=entry.why)
+    if before is None or before.received is None:
+        return Lot(
+            entry.material, entry.lot, entry.received, entry.composition, entry.expires, entry.grams, entry.supplier,
+            entry.supplier_lot, before.blocked if before else None,
+        )
+    return replace(
+        before, expires=before.expires or entry.expires, supplier=before.supplier or entry.supplier,
+        supplier_lot=before.supplier_lot or entry.supplier_lot,
+        grams=_sum(before.grams, entry.grams),
+    )
+
+
+def _sum(one: Decimal | None, other: Decimal | None) -> Decimal | None:
+    return other if one is None else one if other is None else one + other
+
+
+def lot_of_batch(material: str, code: str, made: dt.date, best_before: dt.date | None, state: str) -> Lot:
+    """A batch as the lot of a material made here; blocked where it was taken back."""
+    blocked = f"batch {code} is {state}" if state in _TAKEN_BACK else None
+    return Lot(material, code, made, None, best_before, blocked=blocked)
+
+
+def receive_findings(book: LotBook, entry: Received, today: dt.date) -> Findings:
+    """What speaks against receiving a lot; more of a lot on record is fine where it is the same."""
+    found = []
+    if not entry.lot.strip():
+        found.append(_error("lot.name", "a lot needs a name", "type what stands on the pack"))
+    if entry.grams is not None and not (entry.grams.is_finite() and entry.grams >= 0):
+        found.append(_error("lot.grams", f"{entry.grams} g cannot be received", "give 0 g or more"))
+    if entry.received > today:
+        text = f"received on {entry.received}, after today, {today}"
+        found.append(Finding("lot.received", "warning", text, do="check --received"))
+    if entry.expires is not None and entry.expires < entry.received:
+        text = f"the lot expired on {entry.expires}, before it was received"
+        found.append(Finding("lot.expired", "warning", text, do="check --expires"))
+    before = book.find(entry.material, entry.lot)
+    return Findings(tuple(found + (_differences(before, entry) if before else [])))
+
+
+def _differences(before: Lot, entry: Received) -> list[Finding]:
+    name = f"lot {before.lot} of {before.material}"
+    found = []
+    if before.blocked is not None:
+        found.append(Finding("lot.blocked", "warning", f"{name} is blocked: {before.blocked}"))
+    if before.expires and entry.expires and before.expires != entry.expires:
+        text = f"{name} is on record with the date {before.expires}, not {entry.expires}"
+        found.append(_error("lot.differs", text, "receive it under another name"))
+    if before.composition and entry.composition and _bare(before.composition) != _bare(entry.composition):
+        text = f"{name} is on record with another composition"
+        found.append(_error("lot.differs", text, "receive it under another name: a lot has one composition"))
+    return found
+
+
+def _bare(material: Material) -> tuple[object, ...]:
+    """What makes a material what it is, without its place in a file."""
+    parts = [
+        tuple((item.inci, item.percent, item.nano, item.colorant, item.purpose) for item in components)
+        for components in (material.made_of, material.as_made)
+    ]
+    return (*parts, material.fragrance, material.allergens, material.formula)
+
+
+def block_findings(book: LotBook, entry: Blocked) -> Findings:
+    """What speaks against blocking a lot."""
+    found = []
+    if book.find(entry.material, entry.lot) is None:
+        text = f"no lot {entry.lot} of {entry.material} is on record"
+        found.append(_error("lot.unknown", text, "labeltool lot list"))
+    if not entry.why.strip():
+        found.append(_error("lot.why", "blocking a lot needs its reason", "--why TEXT"))
+    return Findings(tuple(found))
+
+
+def left_g(lot: Lot, used: Iterable[tuple[str, str | None, Decimal]], known: Mapping[str, str]) -> Decimal | None:
+    """What is left of a lot after (material, lot, grams) uses; None where it was never said how much came."""
+    if lot.grams is None:
+        return None
+    book = LotBook((lot,), known)
+    gone = sum((grams for material, name, grams in used if name and book.find(material, name)), Decimal(0))
+    return lot.grams - gone
+
+
+def _error(rule: str, text: str, do: str) -> Finding:
+    return Finding(rule, "error", text, do=do)
