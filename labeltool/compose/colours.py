@@ -97,7 +97,7 @@ class ColourTable:
     def us_names(self, name: str, nano: bool = False) -> tuple[str, ...]:
         """The names under which the US permits what is written as `name`; several where the maker must say which."""
         word = key(name)
-        listed = [us for row in self.us.get(word, ()) if row.us_permitted for us in row.us_names]
+        listed = [us for row in self.us.get(word, ()) for us in row.us_names]
         written = [us for us in listed if word in (key(us), key(short(us)))]
         row = self.meant(name, nano)
         return tuple(dict.fromkeys(written)) or (row.us_names if row and row.us_permitted else ())

@@ -13,6 +13,7 @@ from typing import Any
 CUTOFF = 0.86
 _DASHES = {ord(dash): "-" for dash in "\u2010\u2011\u2012\u2013\u2014\u2212"}
 _QUOTES = {ord(quote): "'" for quote in "\u2018\u2019\u02bc\u00b4`"}
+_NUMBERS = re.compile(r"\d+")
 _NANO = re.compile(r"\s*[(\[]\s*nano\s*[)\]]\s*$", re.IGNORECASE)
 
 
@@ -48,11 +49,12 @@ class Name:
 
 @dataclass(frozen=True, slots=True)
 class NameTable:
-    """Known names by key, and everyday or US names by key for hints."""
+    """Known names by key, everyday and US names by key for hints, and all that is near by the digits it holds."""
 
     rows: Mapping[str, Name] = field(default_factory=dict)
     hints: Mapping[str, Name] = field(default_factory=dict)
     us: Mapping[str, Name] = field(default_factory=dict)
+    near: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def find(self, name: str) -> Name | None:
         """The row whose glossary name this is, in any spelling."""
@@ -69,11 +71,7 @@ class NameTable:
         return hinted.eu if hinted else self._alike(key(name))
 
     def _alike(self, wanted: str) -> str | None:
-        digits = re.findall(r"\d+", wanted)
-        near = [
-            known for known in (*self.rows, *self.hints)
-            if abs(len(known) - len(wanted)) <= 3 and re.findall(r"\d+", known) == digits
-        ]
+        near = [known for known in self.near.get(_digits(wanted), ()) if abs(len(known) - len(wanted)) <= 3]
         found = difflib.get_close_matches(wanted, near, n=1, cutoff=CUTOFF)
         return (self.rows.get(found[0]) or self.hints[found[0]]).eu if found else None
 
@@ -84,7 +82,15 @@ def name_table(table: Mapping[str, Any]) -> NameTable:
     rows = {key(row.eu): row for row in found}
     us = {key(row.us): row for row in found if key(row.us) not in rows}
     hints = {word: row for word, row in _everyday(found) if word not in rows and word not in us}
-    return NameTable(rows, hints, us)
+    near: dict[str, tuple[str, ...]] = {}
+    for word in (*rows, *hints):
+        near[_digits(word)] = (*near.get(_digits(word), ()), word)
+    return NameTable(rows, hints, us, near)
+
+
+def _digits(word: str) -> str:
+    """The numbers in a name: names that differ in one are different things, not a slip of the pen."""
+    return " ".join(_NUMBERS.findall(word))
 
 
 def _everyday(rows: Iterable[Name]) -> Iterable[tuple[str, Name]]:

@@ -16,6 +16,7 @@ at the least cost to the gap are taken first (a fractional knapsack with one sid
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -68,9 +69,10 @@ def _candidates(reaches: Sequence[_Reach]) -> Iterator[tuple[_Reach, _Reach]]:
     scale = lcm(*(value.denominator for item in reaches for value in (item.high, item.low)))
     highs = [item.high.numerator * (scale // item.high.denominator) for item in reaches]
     lows = [item.low.numerator * (scale // item.low.denominator) for item in reaches]
+    reaching = [place for place, high in enumerate(highs) if high >= scale]
     for first, low in enumerate(lows):
-        for second in range(first + 1, len(reaches)):
-            if highs[second] > low and highs[second] >= scale:
+        for second in reaching[bisect_right(reaching, first):]:
+            if highs[second] > low:
                 yield reaches[first], reaches[second]
 
 

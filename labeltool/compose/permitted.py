@@ -52,14 +52,15 @@ def _against(line: Line, market: str, book: Book, alone: bool) -> Iterator[Findi
         yield _no_colour(line, market, refused)
     elif market == "US":
         yield from _us(line, book, alone)
-    elif not _in_annex(line, book):
+    elif not _known(line, market, book):
         yield _not_listed(line, market, book, alone)
 
 
-def _in_annex(line: Line, book: Book) -> bool:
+def _known(line: Line, market: str, book: Book) -> bool:
+    """EU and UK know what is in Annex IV; in Canada, which has no list, a number of either list will do."""
     row = book.colours.find(line.inci, line.nano)
     meant = book.colours.meant(line.inci, line.nano)
-    return bool((row and row.annex_iv) or (meant and meant.as_written))
+    return bool((row and (row.annex_iv or market == "CA")) or (meant and meant.as_written))
 
 
 def _no_colour(line: Line, market: str, refused: NotColour) -> Finding:
