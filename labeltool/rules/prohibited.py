@@ -1,0 +1,144 @@
+"""Annex II: substances that a cosmetic must not hold, by name, or by a word of the name that makes it likely."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from labeltool.compose.model import Substance
+from labeltool.compose.names import key
+from labeltool.finding import Finding, Level
+from labeltool.rules.amounts import Amounts, reacted, total
+from labeltool.rules.case import NOTHING, Case, Outcome, inci, shown, together
+from labeltool.rules.limits import UNREAD
+from labeltool.rules.model import LimitAdvice
+from labeltool.rules.scope import NO, YES, Verdict
+from labeltool.rules.terms import Term, term_of
+from labeltool.rules.words import first, plain
+
+
+@dataclass(frozen=True, slots=True)
+class Ban:
+    """One row of Annex II for one market. `words` make a name likely to be of the family; `excepted` are not meant."""
+
+    ref: str
+    market: str
+    names: tuple[str, ...]
+    words: tuple[str, ...]
+    excepted: tuple[str, ...]
+    only: str | None
+    natural: bool
+    up_to: Decimal
+    unless: tuple[str, ...]
+    conditional: str
+    note: str
+    term: Term
+    source: str
+    confidence: str
+
+
+def bans_of(table: Mapping[str, Any]) -> tuple[Ban, ...]:
+    """The rows of a parsed annex2.toml, one value for each market of a row."""
+    return tuple(ban for row in table["entry"] for ban in _markets(row))
+
+
+def judge_bans(bans: Iterable[Ban], market: str, case: Case) -> Outcome:
+    """Every ban in force in a market against the product."""
+    here = [ban for ban in bans if ban.market == market]
+    return together(_judge(ban, case) for ban in here if ban.term.covers(case.on))
+
+
+def coming_bans(bans: Iterable[Ban], market: str, case: Case) -> Outcome:
+    """Bans of a market that come later, as they would be judged."""
+    here = [ban for ban in bans if ban.market == market]
+    return together(_judge(ban, case) for ban in here if ban.term.comes_after(case.on))
+
+
+def _judge(ban: Ban, case: Case) -> Outcome:
+    named = tuple(item for item in case.amounts.of(ban.names) if _meant(ban, item))
+    likely = tuple(item for item in _by_words(ban, case.amounts) if item not in named and _meant(ban, item))
+    scope = _scope(ban, case)
+    if scope.holds is False or _allowed(ban, case):
+        return NOTHING
+    sure = scope.holds is True and ban.confidence == "law" and not (ban.conditional and ban.up_to)
+    found = NOTHING
+    if named:
+        found += _told(ban, named, "is prohibited", sure)
+    if likely:
+        found += _told(ban, likely, "looks like a prohibited substance by its name", False)
+    return found
+
+
+def _meant(ban: Ban, item: Substance) -> bool:
+    excepted = {key(name) for name in ban.excepted}
+    if key(item.inci) in excepted or (ban.natural and item.contained):
+        return False
+    return ban.only != "fragrance" or not item.purposes or "fragrance" in item.purposes or item.perfume
+
+
+def _by_words(ban: Ban, amounts: Amounts) -> tuple[Substance, ...]:
+    return tuple(item for item in amounts.all if ban.words and first(ban.words, plain(_parted(item.inci))))
+
+
+def _parted(name: str) -> str:
+    return re.sub(r"[/(),-]", " ", name)
+
+
+def _scope(ban: Ban, case: Case) -> Verdict:
+    return case.facts.kind("hair-dye") if ban.only == "hair-dye" else YES
+
+
+def _allowed(ban: Ban, case: Case) -> bool:
+    """Whether a row of Annex III allows this use of it."""
+    rows = [case.rows.get((ban.market, ref)) for ref in ban.unless]
+    verdicts = [limit.when.judge(case.facts) for row in rows if row for limit in row.limits]
+    return any(verdict.holds is not NO.holds for verdict in verdicts)
+
+
+def _told(ban: Ban, substances: tuple[Substance, ...], said: str, sure: bool) -> Outcome:
+    amount = total(substances)
+    if amount.high <= Fraction(ban.up_to):
+        return NOTHING
+    over = amount.low > Fraction(ban.up_to)
+    gone = any(map(reacted, substances))
+    fragrance = ban.only == "fragrance" and not any(item.perfume or "fragrance" in item.purposes for item in substances)
+    level: Level = "error" if sure and over and not gone and not fragrance else "warning"
+    unread = f" ({UNREAD})" if ban.confidence != "law" else ""
+    name, more = inci(substances), "; ".join(part for part in (ban.conditional, ban.note) if part)
+    advice = LimitAdvice(
+        name, ban.market, amount.percent, ban.up_to, "over" if over else "possible", level, ban.source, ban.confidence,
+    )
+    finding = Finding(
+        "prohibited", level, f"{name} ({shown(amount.percent)}) {said}{unread}", market=ban.market,
+        limit=more or "not in cosmetics", source=ban.source, confidence=ban.confidence, do=_cure(ban, fragrance),
+    )
+    return Outcome(limits=(advice,), findings=(finding,))
+
+
+def _cure(ban: Ban, fragrance: bool) -> str:
+    if fragrance:
+        return 'the ban is for use as a fragrance: say its purpose, or leave it out'
+    return "read the condition, and leave it out unless it holds" if ban.conditional else "leave it out"
+
+
+def _markets(row: Mapping[str, Any]) -> tuple[Ban, ...]:
+    ban = Ban(
+        row["ref"], "", tuple(row.get("names", ())), tuple(row.get("words", ())), tuple(row.get("except", ())),
+        row.get("only"), row.get("natural", False), Decimal(row.get("up-to", "0")), tuple(row.get("unless", ())),
+        row.get("conditional", ""), row.get("note", ""), term_of(row), row["source"], row["confidence"],
+    )
+    return tuple(_british(ban, row) if market == "UK" else replace(ban, market=market) for market in row["markets"])
+
+
+def _british(ban: Ban, row: Mapping[str, Any]) -> Ban:
+    own = replace(ban, market="UK", source=f"assimilated {ban.source}")
+    uk = row.get("uk")
+    if uk is None:
+        return own
+    term = term_of(uk) if "from" in uk else Term()
+    return replace(own, term=term, confidence=uk["confidence"], source=f"{own.source} ({uk['source']})")
+
