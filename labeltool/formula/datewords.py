@@ -37,25 +37,27 @@ def _day(year: int, month: int, day: int) -> dt.date | str:
 def _readings(text: str) -> list[dt.date]:
     """Every date that the numbers and month names of a text could stand for, the likelier first."""
     words = [word for word in _WORD.findall(_TIME.sub("", text)) if word.lower() not in ("st", "nd", "rd", "th", "of")]
-    if len(words) == 1 and len(words[0]) in (6, 8) and words[0].isdecimal():
-        words = _parted(words[0])
-    if len(words) != 3:
-        return []
+    if len(words) == 1 and words[0].isdecimal():
+        return [day for parts in _parted(words[0]) for day in _orders(parts)]
+    return _orders(words) if len(words) == 3 else []
+
+
+def _orders(words: list[str]) -> list[dt.date]:
     named = [index for index, word in enumerate(words) if _month(word)]
     if len(named) == 1:
-        month = _month(words.pop(named[0]))
-        orders = [(words[0], month, words[1]), (words[1], month, words[0])]
+        month = _month(words[named[0]])
+        first, second = (word for at, word in enumerate(words) if at != named[0])
+        orders: list[tuple[str, str | int, str]] = [(second, month, first), (first, month, second)]
     else:
         first, second, third = words
         orders = [(third, second, first), (third, first, second), (first, second, third)]
     return [day for order in orders if (day := _valid(*order))]
 
 
-def _parted(digits: str) -> list[str]:
+def _parted(digits: str) -> list[list[str]]:
     if len(digits) == 8:
-        year_first = 1900 <= int(digits[:4]) <= 2999
-        return [digits[:4], digits[4:6], digits[6:]] if year_first else [digits[:2], digits[2:4], digits[4:]]
-    return [digits[:2], digits[2:4], digits[4:]]
+        return [[digits[:4], digits[4:6], digits[6:]], [digits[:2], digits[2:4], digits[4:]]]
+    return [[digits[:2], digits[2:4], digits[4:]]] if len(digits) == 6 else []
 
 
 def _month(word: str) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, Literal, cast
 
+from labeltool.coding.checkdigits import GTIN_LENGTHS, gtin_check
 from labeltool.finding import Where
 from labeltool.formula import vocabulary
 from labeltool.formula.document import Document
@@ -102,16 +103,10 @@ def _months(text: str) -> Period | str:
 
 def _gtin(text: str) -> tuple[str] | str:
     digits = text.replace(" ", "").replace("-", "")
-    if not (digits.isascii() and digits.isdecimal()) or len(digits) not in (8, 12, 13, 14):
+    if not (digits.isascii() and digits.isdecimal()) or len(digits) not in GTIN_LENGTHS:
         return f"{shown(text)} is not 8, 12, 13 or 14 digits"
-    right = gtin_check_digit(digits[:-1])
+    right = gtin_check(digits[:-1])
     return (digits,) if digits[-1] == right else f"{shown(text)} has the check digit {digits[-1]}, it should be {right}"
-
-
-def gtin_check_digit(body: str) -> str:
-    """The check digit of a GTIN's other digits (GS1 General Specifications, 7.9: weights 3 and 1 from the right)."""
-    total = sum(int(digit) * (1 if at % 2 else 3) for at, digit in enumerate(reversed(body)))
-    return str(-total % 10)
 
 
 def _markets(table: Table) -> tuple[Market, ...] | None:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from labeltool.finding import Where
 from labeltool.formula.components import known_purpose
 from labeltool.formula.drafts import Amount, Draft, Unit, read_amount
-from labeltool.formula.grid import COLUMNS, Cell, Grid, blank, header_columns
+from labeltool.formula.grid import COLUMNS, Cell, Grid, blank, header_columns, letters
 from labeltool.formula.model import INLINE
 from labeltool.formula.quantities import plain, shown
 from labeltool.formula.report import Report
@@ -31,16 +31,21 @@ class SheetRows:
 def read_grid(grid: Grid, report: Report) -> SheetRows | None:
     """The rows of a sheet, or None with the fault of its first row reported."""
     rows = grid.filled()
-    row, header = next(rows, (1, ()))
-    columns = _columns(grid, row, header, report)
+    first, header = next(rows, (1, ()))
+    columns = _columns(grid, first, header, report)
     if columns is None:
         return None
     drafts: list[Draft] = []
     signed: list[bool] = []
+    unnamed: set[int] = set()
     for line, (row, cells) in enumerate(rows, 1):
         reader = _RowReader(grid, row, cells, columns, report)
-        drafts.append(reader.draft(line, len(header)))
+        drafts.append(reader.draft(line, header))
         signed.append("%" in str(reader.value("percent") or ""))
+        unnamed.update(reader.unnamed(header))
+    if unnamed:
+        names = ", ".join(letters(at) for at in sorted(unnamed)[:20])
+        report.note("sheet.ignored", f"columns without a name are not read: {names}", grid.where(first))
     if not drafts:
         report.error("formula.rows", f"{grid.file} has no rows below its first", Where(grid.file),
                      do="write a row for each material")
@@ -115,9 +120,15 @@ class _RowReader:
         self.report.error("sheet.cell", f"{column} is {_kind(cell)}", self.where(column), limit="text")
         return None
 
-    def draft(self, line: int, width: int) -> Draft:
+    def unnamed(self, header: tuple[Cell, ...]) -> Iterator[int]:
+        """The columns without a name in which this row holds something."""
+        return (at for at, cell in enumerate(self.cells)
+                if not blank(cell) and (at >= len(header) or blank(header[at])))
+
+    def draft(self, line: int, header: tuple[Cell, ...]) -> Draft:
         count = self.report.count
-        self._no_cells_beyond(width)
+        if not self.grid.cells:
+            self._no_cells_beyond(header)
         material, inci = self.text("material"), self.text("inci")
         unit: Unit = "percent" if "percent" in self.columns else "grams"
         amount = self._amount(unit)
@@ -128,11 +139,12 @@ class _RowReader:
         sound = amount if not self.report.failed_since(count) else None
         return Draft(line, self.where(), sound, unit, material, inci, phase, None, purpose)
 
-    def _no_cells_beyond(self, width: int) -> None:
-        beyond = [at for at in range(width, len(self.cells)) if not blank(self.cells[at])]
-        if beyond:
-            self.report.error("sheet.cells", f"{len(self.cells)} cells, and {width} columns are named",
-                              self.grid.where(self.row, beyond[0]),
+    def _no_cells_beyond(self, header: tuple[Cell, ...]) -> None:
+        """In CSV, more cells than names come from a decimal comma that parts a cell."""
+        named = max(at for at, cell in enumerate(header, 1) if not blank(cell))
+        filled = max(at for at, cell in enumerate(self.cells, 1) if not blank(cell))
+        if filled > named:
+            self.report.error("sheet.cells", f"{filled} cells, and {named} columns are named", self.where(),
                               do="a number with a decimal comma needs quotes here, or semicolons between the cells")
 
     def _substance(self, material: str | None, inci: str | None, amount: Amount | None) -> None:

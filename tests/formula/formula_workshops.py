@@ -177,10 +177,10 @@ def write(folder: Path, files: Mapping[str, str | bytes | None]) -> Path:
     return folder
 
 
-def read(folder: Path, name: str = "formulas/lotion.toml", **options: str) -> tuple[Loaded | None, Findings]:
+def read(folder: Path, path: str = "formulas/lotion.toml", /, **options: str) -> tuple[Loaded | None, Findings]:
     """The formula of a workshop folder, read from that folder as the current one."""
     facts = {key.replace("_", "-"): text for key, text in options.items()}
-    return load(Path(name), env={}, cwd=folder, product_options=facts)
+    return load(Path(path), env={}, cwd=folder, product_options=facts)
 
 
 def rules(findings: Findings, level: str = "error") -> list[str]:
