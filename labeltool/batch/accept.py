@@ -79,7 +79,7 @@ def _weighing(bench: Bench, entry: Weighing, rules: Rules, beyond: bool, where: 
     if isinstance(line, Finding):
         return entry, _found([line], where)
     entry = replace(entry, line=line, material=_planned_key(bench, line, material, rules))
-    reasons = [*_mass(entry.grams), *_on_line(bench, entry, rules), *_lot(entry, rules)]
+    reasons = _mass(entry.grams) or [*_on_line(bench, entry, rules), *_lot(entry, rules)]
     return entry, _found(reasons, where)
 
 

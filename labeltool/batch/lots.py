@@ -57,19 +57,27 @@ class Lot:
 
 @dataclass(frozen=True, slots=True)
 class LotBook:
-    """All lots by material and lot; `known` leads former material keys to today's."""
+    """All lots by material and tidied lot; `known` leads former material keys to today's. Made by `fold_lots`."""
 
-    lots: tuple[Lot, ...] = ()
+    by_key: Mapping[tuple[str, str], Lot] = field(default_factory=dict)
     known: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def lots(self) -> tuple[Lot, ...]:
+        """All lots, in the order they were received."""
+        return tuple(self.by_key.values())
+
+    def key(self, material: str, lot: str) -> tuple[str, str]:
+        """What tells lots apart."""
+        return self.known.get(material, material), tidy_lot(lot)
 
     def find(self, material: str, lot: str | None) -> Lot | None:
         """The lot of a material, in any case and spacing; None where it is not on record."""
-        wanted = self._key(material, lot or "")
-        return next((item for item in self.lots if self._key(item.material, item.lot) == wanted), None)
+        return self.by_key.get(self.key(material, lot or ""))
 
     def named(self, lot: str) -> tuple[Lot, ...]:
         """The lots of that name, of whatever material."""
-        return tuple(item for item in self.lots if tidy_lot(item.lot) == tidy_lot(lot))
+        return tuple(item for item in self.by_key.values() if tidy_lot(item.lot) == tidy_lot(lot))
 
     def material_of(self, material: str, lot: str | None) -> Material | None:
         """The composition that a lot froze, under the key the batch uses."""
@@ -80,9 +88,6 @@ class LotBook:
         """A lot's date, where it has one."""
         found = self.find(material, lot)
         return found.expires if found else None
-
-    def _key(self, material: str, lot: str) -> tuple[str, str]:
-        return self.known.get(material, material), tidy_lot(lot)
 
 
 def tidy_lot(lot: str) -> str:
@@ -100,12 +105,14 @@ def fold_lots(
     entries: Iterable[LotEntry], known: Mapping[str, str] | None = None, made_here: Iterable[Lot] = (),
 ) -> LotBook:
     """The lots that entries in order leave; batches that serve as lots of materials made here come besides."""
-    book = LotBook((), known or {})
+    found: dict[tuple[str, str], Lot] = {}
+    book = LotBook(found, known or {})
     for entry in entries:
-        before = book.find(entry.material, entry.lot)
-        others = tuple(item for item in book.lots if item is not before)
-        book = replace(book, lots=(*others, _after(before, entry)))
-    return replace(book, lots=(*book.lots, *made_here))
+        key = book.key(entry.material, entry.lot)
+        found[key] = _after(found.get(key), entry)
+    for lot in made_here:
+        found.setdefault(book.key(lot.material, lot.lot), lot)
+    return book
 
 
 def _after(before: Lot | None, entry: LotEntry) -> Lot:
@@ -184,13 +191,26 @@ def block_findings(book: LotBook, entry: Blocked) -> Findings:
     return Findings(tuple(found))
 
 
-def left_g(lot: Lot, used: Iterable[tuple[str, str | None, Decimal]], known: Mapping[str, str]) -> Decimal | None:
-    """What is left of a lot after (material, lot, grams) uses; None where it was never said how much came."""
-    if lot.grams is None:
-        return None
-    book = LotBook((lot,), known)
-    gone = sum((grams for material, name, grams in used if name and book.find(material, name)), Decimal(0))
-    return lot.grams - gone
+def stock(book: LotBook, used: Iterable[tuple[str, str | None, Decimal]]) -> tuple[tuple[Lot, Decimal | None], ...]:
+    """Every lot with what is left of it after (material, lot, grams) uses; None where nobody said how much came."""
+    gone: dict[tuple[str, str], Decimal] = {}
+    for material, lot, grams in used:
+        key = book.key(material, lot or "")
+        gone[key] = gone.get(key, Decimal(0)) + grams
+    return tuple(
+        (lot, None if lot.grams is None else lot.grams - gone.get(key, Decimal(0))) for key, lot in book.by_key.items()
+    )
+
+
+def overdrawn(book: LotBook, used: Iterable[tuple[str, str | None, Decimal]]) -> Findings:
+    """A warning for every lot of which more was weighed than was received."""
+    return Findings(tuple(
+        Finding(
+            "lot.overdrawn", "warning", f"lot {lot.lot} of {lot.material}: {-left} g more weighed than received",
+            do="correct the weighing, or receive what came besides",
+        )
+        for lot, left in stock(book, used) if left is not None and left < 0
+    ))
 
 
 def _error(rule: str, text: str, do: str) -> Finding:

@@ -14,7 +14,7 @@ from labeltool.formula.quantities import NUMBER, parse_mass, parse_number, shown
 
 _DASHES = str.maketrans("\u2010\u2011\u2012\u2013\u2014\u2212", "------")
 _PAIR = re.compile("([^-]+)-([^-]+)")
-_READING = re.compile(f"({NUMBER}) ?([^0-9@][^@]*)?(?:@ ?({NUMBER}) ?°? ?C)?", re.IGNORECASE)
+_READING = re.compile(f"({NUMBER}) ?((?:[^\\W0-9_]|[%°])[^@]*)?(?:@ ?({NUMBER}) ?°? ?C)?", re.IGNORECASE)
 _NAME = re.compile("[a-z][a-z0-9-]*")
 _UNIT = re.compile("[a-zA-Z ]+$")
 MOST_COUNT = 10_000_000
