@@ -87,5 +87,6 @@ def show_one(code: str, workshop: Path | None, as_json: bool) -> None:
     for row in prints:
         why = f", why: {row.why}" if row.why else ""
         old = ", superseded" if row.superseded else ""
-        say(f"  print {row.number}: {row.labels} label(s), {' and '.join(row.artworks)}, {row.file}, {row.at}{why}{old}")
+        what = f"{row.labels} label(s), {' and '.join(row.artworks)}"
+        say(f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}")
     say(f"next: labeltool print {item.code}" if not prints else f"next: labeltool reprint {item.code} --why TEXT")

@@ -49,7 +49,10 @@ class Commands(click.Group):
         return command
 
 
-@click.group(cls=Commands, places=COMMANDS, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+_SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+@click.group(cls=Commands, places=COMMANDS, context_settings=_SETTINGS)
 @click.version_option(__version__, prog_name="labeltool")
 def main() -> None:
     """Labels that tell the truth, for people who make skin care by the batch.

@@ -11,12 +11,11 @@ from typing import Any, TypeVar
 import click
 
 from labeltool.formula.quantities import parse_date, parse_mass
-from labeltool.stock.places import parse_places
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
-class IsoDate(click.ParamType):
+class IsoDate(click.ParamType[Any]):
     """A date in ISO form; another form is refused with the ISO form of what it could mean."""
 
     name = "date"
@@ -28,10 +27,10 @@ class IsoDate(click.ParamType):
         result = parse_date(str(value))
         if isinstance(result, dt.date):
             return result
-        self.fail(result, param, ctx)
+        return self.fail(result, param, ctx)
 
 
-class FileName(click.ParamType):
+class FileName(click.ParamType[Any]):
     """A path as typed."""
 
     name = "file"
@@ -44,7 +43,7 @@ class FileName(click.ParamType):
         return Path(text)
 
 
-class Mass(click.ParamType):
+class Mass(click.ParamType[Any]):
     """A mass with its unit, in grams: 500g, 0.5 kg, 0,5 kg."""
 
     name = "mass"
@@ -66,14 +65,9 @@ FILE = FileName()
 MASS = Mass()
 
 
-def places_of(text: str | None) -> tuple[int, ...] | None:
-    """The places of --places, such as 5,9-12; None where the option was not given."""
-    return None if text is None else parse_places(text)
-
-
 def workshop_option(command: Command) -> Command:
     """--workshop DIR, else the environment variable LABELTOOL_WORKSHOP."""
-    text = "The workshop folder (default: $LABELTOOL_WORKSHOP, else the nearest folder upward that holds workshop.toml)."
+    text = "The workshop folder (default: $LABELTOOL_WORKSHOP, else the nearest one upward)."
     return click.option("--workshop", type=FILE, metavar="DIR", help=text)(command)
 
 

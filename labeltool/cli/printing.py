@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli.options import DATE, FILE, MASS, json_option, on_option, places_of, record_options, workshop_option
+from labeltool.cli.options import DATE, FILE, MASS, json_option, on_option, record_options, workshop_option
 from labeltool.cli.output import emit
 from labeltool.cli.printed_text import show_printed
 from labeltool.workflow.calls import PrintCall
@@ -24,10 +24,10 @@ from labeltool.workflow.setting import real_setting
 @click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
 @click.option("--stock", metavar="NAME", help="The label stock (default: [print], else the smallest that fits).")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
-@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels to print (default: one sheet, or one of a roll).")
-@click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places to leave out at the start of the first sheet.")
+@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels (default: one sheet, or one on a roll).")
+@click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
-@click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches: columns formula, made, size, count.")
+@click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
 @click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
@@ -54,7 +54,7 @@ def print_labels(
       labeltool print 260503A31 --count 4
     """
     setting = real_setting(workshop, by, once)
-    wish = Wish(count, skip, places_of(places))
+    wish = Wish(count, skip, places)
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1

@@ -24,7 +24,7 @@ def records() -> None:
 
 
 @records.command("check")
-@click.option("--head", metavar="HEAD", help="The head that a backup or export printed: shows whether events were cut off.")
+@click.option("--head", metavar="HEAD", help="A head kept elsewhere: shows whether events were cut off.")
 @workshop_option
 def check(head: str | None, workshop: Path | None) -> int:
     """Prove every event of the record, and that every PDF on record is there unchanged.

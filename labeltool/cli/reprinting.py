@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli.options import FILE, json_option, places_of, record_options, workshop_option
+from labeltool.cli.options import FILE, json_option, record_options, workshop_option
 from labeltool.cli.output import emit
 from labeltool.cli.printed_text import show_printed
 from labeltool.workflow.place import Wish
@@ -17,12 +17,12 @@ from labeltool.workflow.setting import real_setting
 @click.command()
 @click.argument("code", metavar="CODE")
 @click.option("--artwork", metavar="NAME", help="Of several artworks printed for the batch, this one's latest print.")
-@click.option("--print", "number", type=click.IntRange(1), metavar="N", help="Repeat print N of the batch (default: the latest).")
-@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels of each kind (default: as before).")
-@click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places to leave out at the start of the first sheet.")
+@click.option("--print", "number", type=click.IntRange(1), metavar="N", help="Repeat print N (default: the latest).")
+@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels of each (default: as before).")
+@click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12.")
 @click.option("--stock", metavar="NAME", help="Another stock: the frozen words are set anew if it needs it.")
-@click.option("--why", required=True, metavar="TEXT", help="Why the labels are needed again; goes on record, never into the PDF.")
+@click.option("--why", required=True, metavar="TEXT", help="Why; goes on record, never into the PDF.")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
 @click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
@@ -45,7 +45,7 @@ def reprint(
       labeltool reprint 260503A31 --print 1 --count 2 --skip 12 --why "two jars relabelled"
     """
     setting = real_setting(workshop, by, once)
-    wish = Wish(count, skip, places_of(places))
+    wish = Wish(count, skip, places)
     call = ReprintCall(code, why, artwork, number, wish, stock, output, preview, not no_verify)
     result = reprint_code(call, setting)
     if as_json:

@@ -42,7 +42,7 @@ def expand(arguments: Sequence[str], cwd: Path) -> tuple[str, ...]:
 
 
 def _matches(pattern: str, cwd: Path) -> list[str]:
-    names = sorted(str(Path(pattern).parent / Path(name).name) for name in glob.glob(str(cwd / pattern)))
+    names = sorted(str(Path(pattern).parent / Path(name).name) for name in glob.glob(str(cwd / pattern)))  # noqa: PTH207
     formulas = _without_doubles(names)
     if not formulas:
         raise input_error("call.pattern", f"no formula file matches {pattern}")
@@ -54,8 +54,8 @@ def _without_doubles(names: Sequence[str]) -> list[str]:
     stems = {name[: -len(".toml")] for name in names if name.lower().endswith(".toml")}
     kept = []
     for name in names:
-        path = Path(name)
-        if path.suffix.lower() in ENDINGS and (path.suffix.lower() == ".toml" or name[: -len(path.suffix)] not in stems):
+        ending = Path(name).suffix.lower()
+        if ending == ".toml" or (ending in ENDINGS and name[: -len(ending)] not in stems):
             kept.append(name)
     return kept
 

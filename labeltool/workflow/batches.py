@@ -21,7 +21,9 @@ from labeltool.workflow.planning import pattern_of
 from labeltool.workflow.setting import Setting
 
 
-def open_formula(formula: str, size_g: Decimal | None, made: dt.date | None, setting: Setting) -> tuple[str, tuple[Finding, ...]]:
+def open_formula(
+    formula: str, size_g: Decimal | None, made: dt.date | None, setting: Setting,
+) -> tuple[str, tuple[Finding, ...]]:
     """Open a batch of a formula; returns its code. Raises InputError with all faults of the files."""
     opened = read_inputs(formula_path(formula, setting), setting)
     inputs, day = opened.inputs, made or setting.today

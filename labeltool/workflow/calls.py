@@ -31,7 +31,7 @@ class PrintCall:
         """What decides the outcome, for --once."""
         return {
             "made": str(self.made), "size": str(self.size_g), "stock": self.stock, "artwork": list(self.artworks),
-            "count": self.wish.count, "skip": self.wish.skip, "places": list(self.wish.only or ()),
+            "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
             "output": str(self.output) if self.output else None, "on": str(self.on),
         }
 

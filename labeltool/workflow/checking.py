@@ -25,7 +25,7 @@ from labeltool.workflow.words import Worded, elsewhere, mark_batch, word
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """What the audit found. `design` is the label as it would be set, None where no stock holds it or none was asked."""
+    """What the audit found. `design` is the label as it would be set, None where no stock holds it."""
 
     prepared: Prepared
     worded: Worded
@@ -65,7 +65,9 @@ def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     return Checked(prepared, worded, design, (*found, *more))
 
 
-def _design(prepared: Prepared, worded: Worded, call: PrintCall, folder: Path) -> tuple[Design | None, tuple[Finding, ...]]:
+def _design(
+    prepared: Prepared, worded: Worded, call: PrintCall, folder: Path,
+) -> tuple[Design | None, tuple[Finding, ...]]:
     wanted = prepared.inputs.workshop.print
     artworks = call.artworks or wanted.artwork
     letter = prepared.inputs.workshop.maker.country in ("US", "CA")

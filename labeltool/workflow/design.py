@@ -111,6 +111,6 @@ def choose(
 
 
 def _sheets(paper: str) -> list[Stock]:
-    fits = [item for item in layouts.stocks(None).values()
-            if item.kind == "sheet" and item.name.startswith(paper) and item.shape == "rectangle" and item.face == "white"]
+    found = [item for item in layouts.stocks(None).values() if item.kind == "sheet" and item.name.startswith(paper)]
+    fits = [item for item in found if item.shape == "rectangle" and item.face == "white"]
     return sorted(fits, key=lambda item: (item.label_mm[0] * item.label_mm[1], item.name))

@@ -17,6 +17,6 @@ def height_mm(design: Design, block: str, measure: str) -> float | None:
 
 
 def _run_height(run: TextRun, measure: str) -> float:
-    font = tables.fonts().weight(run.weight)
+    font = tables.fonts().of(run.weight)
     units = font.x_height if measure == "x" else font.figure_height
-    return units / font.units_per_em * run.size_pt * MM_PER_PT
+    return font.em(units) * run.size_pt * MM_PER_PT

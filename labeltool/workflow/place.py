@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from labeltool.errors import input_error
 from labeltool.output.pdf import Placed, Sheet
 from labeltool.stock.model import Place, Stock
-from labeltool.stock.places import places
+from labeltool.stock.places import parse_places, places
 from labeltool.typeset.frame import Frame
 
 MOST = 1_000_000
@@ -16,11 +16,15 @@ MOST = 1_000_000
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What the call said of numbers: `count` of each label, places to `skip`, or the places themselves."""
+    """What the call said of numbers: `count` of each label, places to `skip`, or the places as typed ("5,9-12")."""
 
     count: int | None = None
     skip: int = 0
-    only: tuple[int, ...] | None = None
+    places: str | None = None
+
+    def only(self, stock: Stock) -> tuple[int, ...] | None:
+        """The places named, on this stock; None where none are. Raises InputError for places it has not."""
+        return None if self.places is None else parse_places(self.places, stock.per_page)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +52,9 @@ def count_of(wish: Wish, stock: Stock, kinds: int) -> int:
     """Labels of each kind: as wished, else what fills one sheet, else one on a roll."""
     if wish.count is not None:
         return wish.count
-    if wish.only is not None:
-        return max(1, len(wish.only) // kinds)
+    only = wish.only(stock)
+    if only is not None:
+        return max(1, len(only) // kinds)
     if stock.kind == "roll":
         return 1
     return max(1, (stock.per_page - wish.skip % stock.per_page) // kinds)
@@ -60,11 +65,9 @@ def lay(stock: Stock, counts: Sequence[int], wish: Wish) -> Laid:
     total = sum(counts)
     if total > MOST:
         raise input_error("call.count", f"{total} labels in one print", limit=f"{MOST:,} at most")
-    if stock.kind == "sheet" and wish.skip > stock.per_page:
-        raise input_error("call.skip", f"--skip {wish.skip} on a sheet of {stock.per_page} labels",
-                          limit=f"0 to {stock.per_page}")
-    skip = wish.skip % stock.per_page if stock.kind == "sheet" else 0
-    spots = places(stock, total, skip=skip, only=wish.only)
+    if stock.kind == "roll" and (wish.skip or wish.places):
+        raise input_error("call.skip", "a roll has no places to skip or choose", do="leave --skip and --places out")
+    spots = places(stock, total, skip=wish.skip, only=wish.only(stock))
     order = [index for index, count in enumerate(counts) for _ in range(count)]
     return Laid(stock, tuple(zip(order, spots, strict=True)))
 

@@ -12,7 +12,7 @@ from labeltool.coding.sequence import next_code
 from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
-from labeltool.workflow.calls import PrintCall, Printed
+from labeltool.workflow.calls import Printed
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plan
@@ -20,7 +20,7 @@ from labeltool.workflow.setting import Setting, shown_path
 
 
 def print_new(plan: Plan, store: Store, setting: Setting, once: Once | None = None) -> Printed | dict[str, Any]:
-    """Open the planned batch and print its labels; a call done before under the same key is answered with its result."""
+    """Open the planned batch and print its labels; a call done before under its key gets the first result."""
     known = store.answered(once)
     if known is not None and known.done:
         return dict(known.result)
@@ -90,16 +90,20 @@ def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> C
     """The maker of the record's row, once file and hash are known."""
     text = plan.worded.text
 
+    def answer(row: PrintRow) -> dict[str, Any]:
+        return printed_of(plan, _of_row(plan, row), setting).document()
+
     def order(file: str, sha256: str) -> PrintOrder:
         return PrintOrder(
             code=batch.code, artworks=tuple(item.name for item in plan.design.artworks),
             labels=len(plan.laid.labels), sheets=plan.laid.sheets, skip=plan.call.wish.skip,
-            places=tuple(place.place for _, place in plan.laid.labels) if plan.call.wish.only else (),
+            places=tuple(place.place for _, place in plan.laid.labels) if plan.call.wish.places else (),
             stock=plain_stock(plan.design.stock), frames=tuple(to_plain(item) for item in plan.design.frames),
-            text=to_plain(text), words=printed_words(text), file=file, sha256=sha256, markets=tuple(plan.prepared.markets),
+            text=to_plain(text), words=printed_words(text), file=file, sha256=sha256,
+            markets=tuple(plan.prepared.markets),
             languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
             extra=extra(plan),
-            once=replace(once, answer=lambda row: printed_of(plan, _of_row(plan, row), setting).document()) if once else None,
+            once=replace(once, answer=answer) if once is not None else None,
         )
 
     return order

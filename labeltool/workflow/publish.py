@@ -23,9 +23,10 @@ def check_target(path: Path) -> None:
     if path.suffix.lower() != ".pdf":
         raise input_error("output.name", f"{path.name} is no PDF name", do="end the name of -o with .pdf")
     if not path.parent.is_dir():
-        raise input_error("output.folder", f"the folder {path.parent} does not exist", do="make it first; none is made here")
+        raise input_error("output.folder", f"the folder {path.parent} does not exist", do="make it first")
     if path.is_dir() or (path.exists() and not made_here(path)):
-        raise input_error("output.foreign", f"{path} was not made by labeltool and is not replaced", do="name another file")
+        raise input_error("output.foreign", f"{path} was not made by labeltool and stays",
+                          do="name another file")
 
 
 def made_here(path: Path) -> bool:
@@ -60,7 +61,7 @@ def beside(folder: Path, data: bytes) -> Iterator[Path]:
 def put(temporary: Path, target: Path) -> None:
     """Move a finished file to its name, readable as any new file is, and sync the folder."""
     temporary.chmod(0o666 & ~_umask())
-    os.replace(temporary, target)
+    temporary.replace(target)
     _sync_folder(target.parent)
 
 

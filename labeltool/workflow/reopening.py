@@ -46,13 +46,13 @@ def changed(inputs: Inputs, folder: Path, setting: Setting) -> Iterator[Finding]
     except InputError:
         yield _note("the files cannot be read as they stand today; the record's are used")
         return
-    names = [name for name, value in _today(now).items() if value != _today(inputs)[name]]
+    names = [name for name, value in _today(now).items() if value != _today(inputs).get(name)]
     if names:
         yield _note(f"changed in the files since the batch opened: {', '.join(names)}; the record's are used")
 
 
 def _today(inputs: Inputs) -> dict[str, object]:
-    hashes = dict(inputs.files)
+    hashes: dict[str, object] = dict(inputs.files)
     return hashes or {"formula": inputs.formula, "materials": inputs.materials, "workshop": inputs.workshop}
 
 

@@ -45,7 +45,7 @@ class ReprintCall:
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
         return {"command": "reprint", "code": self.code, "print": self.number, "artwork": self.artwork, "why": self.why,
-                "count": self.wish.count, "skip": self.wish.skip, "places": list(self.wish.only or ()),
+                "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
                 "stock": self.stock, "output": str(self.output) if self.output else None}
 
 
@@ -77,7 +77,8 @@ def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any
 def _choose(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
     """The print to repeat: the one named, else the latest of the artwork, else the latest."""
     if not rows:
-        raise input_error("reprint.none", f"batch {call.code} has no print on record", do=f"labeltool print {call.code}")
+        raise input_error("reprint.none", f"batch {call.code} has no print on record",
+                          do=f"labeltool print {call.code}")
     if call.number is not None:
         found = [row for row in rows if row.number == call.number]
         limit = f"1 to {rows[-1].number}"
@@ -140,7 +141,8 @@ def _notes(row: PrintRow, setting: Setting) -> Iterator[Finding]:
     used = dict(item for frame in row.frames for item in frame.get("fonts", ()))
     changed = [weight for weight, sha in used.items() if tables.font_sha256(weight) != sha]
     if changed:
-        yield Finding("reprint.font", "note", f"the shipped font has changed since ({', '.join(changed)}); the record's is used")
+        text = f"the shipped font has changed since ({', '.join(changed)}); the record's is used"
+        yield Finding("reprint.font", "note", text)
 
 
 def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting: Setting) -> Printed | dict[str, Any]:
@@ -177,7 +179,7 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
     return PrintOrder(
         code=again.batch.code, artworks=tuple(frame.artwork for frame in again.frames), labels=len(again.laid.labels),
         sheets=again.laid.sheets, skip=call.wish.skip,
-        places=tuple(place.place for _, place in again.laid.labels) if call.wish.only else (),
+        places=tuple(place.place for _, place in again.laid.labels) if call.wish.places else (),
         stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -43,4 +42,4 @@ def _fill(build: Path, template: dict[str, bytes]) -> None:
 def _put(build: Path, folder: Path) -> None:
     if folder.is_dir():
         folder.rmdir()
-    os.replace(build, folder)
+    build.replace(folder)
