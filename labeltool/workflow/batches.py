@@ -36,7 +36,7 @@ def open_formula(
     with open_store(record_path(opened.folder)) as store:
         while True:
             code = next_code(pattern, day, inputs.formula.product.code, store.all_codes())
-            opening = opening_of(inputs, pattern, code, new_key(setting.chance), day, size_g, setting, once)
+            opening = opening_of(inputs, pattern, code, new_key(setting.chance()), day, size_g, setting, once)
             try:
                 return store.open_batch(opening).code, (*opened.findings, *found)
             except CodeTaken:

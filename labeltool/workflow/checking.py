@@ -58,7 +58,7 @@ def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     prepared = prepare(inputs, call.on or setting.today)
     pattern = pattern_of(inputs)
     code = next_code(pattern, setting.today, inputs.formula.product.code, codes_on_record(opened.folder))
-    mark, marked = mark_batch(prepared, code, new_key(setting.chance), setting.today)
+    mark, marked = mark_batch(prepared, code, new_key(setting.chance()), setting.today)
     worded = word(prepared, mark, pattern)
     found = (*opened.findings, *prepared.findings, *marked, *worded.findings)
     design, more = _design(prepared, worded, call, opened.folder)

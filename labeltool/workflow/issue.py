@@ -115,11 +115,10 @@ def draw_preview(data: bytes, preview: Path | None, setting: Setting) -> str | N
 
 def printed_words(text: LabelText) -> Words:
     """What decides whether a later print supersedes this one."""
-    def say(name: str) -> str:
-        return "\n".join(block.text for block in text.blocks if block.name == name)
+    def say(name: str) -> tuple[str, ...]:
+        return tuple(f"{block.heading} {block.text}".strip() for block in text.blocks if block.name == name)
 
-    warnings = tuple(block.text for block in text.blocks if block.name == "warnings")
-    return Words(say("ingredients"), warnings, say("date"))
+    return Words("\n".join(say("ingredients")), say("warnings"), "\n".join(say("date")))
 
 
 def stored(kind: type[Any], plain: Any, what: str) -> Any:

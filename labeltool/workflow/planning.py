@@ -59,7 +59,7 @@ def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, us
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_code(pattern, made, inputs.formula.product.code, used)
-    return plan(folder, inputs, call, setting, code, made, new_key(setting.chance), notes)
+    return plan(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
 
 
 def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,

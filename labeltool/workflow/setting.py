@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime as dt
 import os
 import secrets
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 
@@ -20,7 +20,7 @@ class Setting:
     workshop: Path | None = None
     by: str | None = None
     once: str | None = None
-    chance: bytes = field(default=b"", repr=False)
+    chance: Callable[[], bytes] = lambda: secrets.token_bytes(64)
 
     def now(self) -> str:
         """This moment, UTC, ISO 8601 to the second."""
@@ -29,7 +29,7 @@ class Setting:
 
 def real_setting(workshop: Path | None = None, by: str | None = None, once: str | None = None) -> Setting:
     """The setting of this process."""
-    return Setting(Path.cwd(), dict(os.environ), dt.date.today(), workshop, by, once, secrets.token_bytes(64))
+    return Setting(Path.cwd(), dict(os.environ), dt.date.today(), workshop, by, once)
 
 
 def shown_path(path: Path, cwd: Path) -> str:
