@@ -96,9 +96,10 @@ def choose(
 ) -> Design:
     """The smallest built-in sheet stock (Letter or A4) and the first artwork that hold the label at legal size.
 
-    A stock or artwork the maker named is kept. Raises InputError with the last faults where nothing holds it.
+    A stock or artwork the maker named is kept. Raises InputError with what hinders the first artwork on the largest
+    stock tried.
     """
-    stocks = [layouts.stock(stock, workshop)] if stock else _sheets("letter" if letter else "a4")
+    stocks = [layouts.stock(stock, workshop)] if stock else _sheets("letter" if letter else "a4", bool(artworks))
     sets = [tuple(artworks)] if artworks else [(name,) for name in WHOLE]
     faults: tuple[Finding, ...] = ()
     for candidate in stocks:
@@ -106,11 +107,11 @@ def choose(
             try:
                 return design(text, candidate, find_artworks(names, workshop), container)
             except InputError as error:
-                faults = error.findings
+                faults = error.findings if names == sets[0] else faults
     raise InputError(faults)
 
 
-def _sheets(paper: str) -> list[Stock]:
+def _sheets(paper: str, any_shape: bool) -> list[Stock]:
     found = [item for item in layouts.stocks(None).values() if item.kind == "sheet" and item.name.startswith(paper)]
-    fits = [item for item in found if item.shape == "rectangle" and item.face == "white"]
+    fits = [item for item in found if item.face == "white" and (any_shape or item.shape == "rectangle")]
     return sorted(fits, key=lambda item: (item.label_mm[0] * item.label_mm[1], item.name))
