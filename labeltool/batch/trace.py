@@ -122,7 +122,7 @@ def _spread(
         parts = [seeds[batch.code]] if batch.code in seeds else []
         for use in batch.uses:
             source = by_key.get(code_key(use.lot)) if use.lot and not meant(use) else None
-            if source is not None and source.code in held and source is not batch:
+            if source is not None and source.code in held:
                 parts.append(_share(use, source, held[source.code]))
         if parts:
             held[batch.code] = _sum(parts)

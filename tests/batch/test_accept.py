@@ -37,6 +37,14 @@ def test_a_material_of_several_rows_takes_the_open_one_or_asks():
     assert (errors, state.weighed[-1].line) == (set(), 3)
 
 
+def test_a_material_planned_and_to_ph_is_asked_about_until_the_planned_row_is_weighed():
+    rows = (row(1, "water", "99"), row(2, "acid", "1"), row(3, "acid", "0", kind="to-ph", up_to=D("0.3")))
+    assert entered(bench(rows=rows), weighing(None, "acid", "5"))[1] == {"bench.line"}
+    assert entered(bench(rows=rows), weighing(None, "acid", "1"), beyond=True)[0].weighed[0].line == 3
+    state = bench(weighing(2, "acid", "5"), rows=rows)
+    assert entered(state, weighing(None, "acid", "1"))[0].weighed[-1].line == 3
+
+
 def test_a_former_key_counts_as_todays_and_stands_under_the_plans():
     state, errors, _ = entered(bench(), weighing(None, "sunflower", "118"))
     assert (errors, state.weighed[0].material) == (set(), "oil")

@@ -52,6 +52,12 @@ def test_a_material_is_traced_by_former_keys_and_through_plans():
     assert answers("acid") == {"material": [("260501-A37", "20"), ("260503A31", "1")]}
 
 
+def test_a_material_that_starts_from_an_older_batch_of_itself_is_counted_once():
+    old = batch("A1", ("water", "W-1", "10"))
+    young = batch("B2", ("base", "A1", "5"), ("water", "W-1", "5"))
+    assert answers("base", (old, young, batch("C3", ("base", "B2", "10"))))["material"] == [("B2", "5"), ("C3", "10")]
+
+
 def test_an_inci_name_is_traced_by_what_batches_hold():
     assert answers("citric acid") == {"inci": [("260501-A37", "20"), ("260503A31", "0.9596")]}
     assert answers("AQUA")["inci"][-1] == ("260505A25", "300")
@@ -72,7 +78,8 @@ def test_a_chain_of_any_length_is_followed_in_any_order():
 
 def test_a_circle_on_record_ends():
     circle = (batch("A1", ("base", "B2", "5"), ("water", "W-1", "5")),
-              batch("B2", ("base", "A1", "5"), ("oil", None, "5")), batch("C3", ("base", "C3", "1"), ("water", "W-1", "1")))
+              batch("B2", ("base", "A1", "5"), ("oil", None, "5")),
+              batch("C3", ("base", "C3", "1"), ("water", "W-1", "1")))
     assert {code for code, _ in answers("W-1", circle)["lot"]} >= {"A1", "B2", "C3"}
 
 
