@@ -24,7 +24,7 @@ from labeltool.workflow.setting import real_setting
 @click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
 @click.option("--stock", metavar="NAME", help="The label stock (default: [print], else the smallest that fits).")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
-@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels (default: one sheet, or one on a roll).")
+@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels (default: one sheet).")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
 @click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")

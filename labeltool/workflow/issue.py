@@ -8,8 +8,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from labeltool.codec import from_plain, to_plain
-from labeltool.errors import InputError, machine_error
+from labeltool.codec import to_plain
 from labeltool.finding import Finding
 from labeltool.output.pdf import write_pdf
 from labeltool.output.png import write_preview
@@ -82,11 +81,11 @@ def issue(folder: Path, store: Store, job: Job, order: Callable[[str, str], Prin
     def commit() -> Path:
         row = store.add_print(order(inside(folder, pattern), sha256))
         rows.append(row)
-        return _fresh(folder / row.file)
+        return folder / row.file
 
     def check(temporary: Path) -> None:
         if verify:
-            check_pages(temporary.read_bytes(), job)
+            check_pages(temporary.read_bytes(), job.laid, job.frames, code)
 
     target = publish(data, pattern.parent, commit, check)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting))
@@ -98,10 +97,6 @@ def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Set
     data = make_pdf(job, fonts)
     publish(data, target.parent, lambda: target, lambda _: None)
     return Issued(None, target, digest(data), draw_preview(data, preview, setting))
-
-
-def _fresh(target: Path) -> Path:
-    return target
 
 
 def draw_preview(data: bytes, preview: Path | None, setting: Setting) -> str | None:
@@ -121,15 +116,6 @@ def printed_words(text: LabelText) -> Words:
     return Words("\n".join(say("ingredients")), say("warnings"), "\n".join(say("date")))
 
 
-def stored(kind: type[Any], plain: Any, what: str) -> Any:
-    """A value that the record holds. Raises MachineError where it does not fit."""
-    try:
-        return from_plain(kind, plain)
-    except (ValueError, TypeError, KeyError) as error:
-        raise machine_error("record.value", f"the record's {what} cannot be read: {error}",
-                            do="run labeltool records check") from error
-
-
 def stored_fonts(store: Store, frames: tuple[Frame, ...]) -> dict[str, bytes]:
     """The fonts that frames name, from the record."""
     return {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
@@ -139,6 +125,3 @@ def plain_stock(stock: Stock) -> Any:
     """A stock as the record keeps it."""
     return to_plain(stock)
 
-
-__all__ = ["InputError", "Issued", "Job", "draw_preview", "issue", "issue_draft", "make_pdf", "plain_stock",
-           "printed_words", "stored", "stored_fonts"]

@@ -12,7 +12,7 @@ from labeltool.records.store import Store
 from labeltool.workflow.arguments import formula_files
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.inputs import Inputs, read_inputs, thawed
-from labeltool.workflow.issue import stored
+from labeltool.workflow.plain import stored
 from labeltool.workflow.planning import Plan, plan
 from labeltool.workflow.setting import Setting
 

@@ -22,8 +22,9 @@ from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.design import design, find_artworks
 from labeltool.workflow.inputs import Inputs
-from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored, stored_fonts
+from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
 from labeltool.workflow.place import Laid, Wish, lay
+from labeltool.workflow.plain import stored
 from labeltool.workflow.reopening import refuse_closed
 from labeltool.workflow.setting import Setting, shown_path
 
@@ -183,7 +184,7 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
-        extra=dict(row.extra or {}) | {"counts": list(again.counts)}, once=once,
+        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places}, once=once,
     )
 
 

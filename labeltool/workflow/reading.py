@@ -1,0 +1,128 @@
+"""PDFs read back: before a print goes on record, and whenever a maker asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from labeltool.errors import input_error, machine_error
+from labeltool.finding import Finding, Where
+from labeltool.readback.model import Expected, LabelReading, PageSurvey, ReadBack, expect
+from labeltool.readback.read import read_back
+from labeltool.readback.survey import survey
+from labeltool.records.model import Batch, PrintRow
+from labeltool.records.store import Store, open_store
+from labeltool.stock.model import Stock
+from labeltool.typeset.frame import Frame
+from labeltool.workflow.codes import home, record_path
+from labeltool.workflow.place import Laid, Wish, lay, sheets
+from labeltool.workflow.plain import stored
+from labeltool.workflow.setting import Setting
+
+MOST_BYTES = 200_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What reading a file back gave: its labels, and the print of the record it fits best."""
+
+    file: str
+    labels: tuple[LabelReading, ...]
+    findings: tuple[Finding, ...]
+    batch: Batch | None = None
+    row: PrintRow | None = None
+
+    @property
+    def wrong(self) -> bool:
+        """Whether anything is not as the record says."""
+        return any(item.level == "error" for item in self.findings) or not all(one.matches for one in self.labels)
+
+    def document(self) -> dict[str, Any]:
+        """The documented JSON object of `verify`."""
+        return {
+            "file": self.file,
+            "print": self.row.number if self.row else None,
+            "labels": [_label(item) for item in self.labels],
+            "problems": [item.as_json() for item in self.findings],
+        }
+
+
+def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], code: str) -> None:
+    """Read a new PDF back. Raises MachineError where any label of it is not as it was set: it must not be used."""
+    result = read_back(data, expect(sheets(laid, frames), (code,)))
+    if not result.matches:
+        wrong = [item.text for item in result.findings.errors] or ["a label does not read back"]
+        raise machine_error("verify.new", f"the new PDF does not read back as it was set: {wrong[0]}",
+                            do="nothing was put on record; print again, or look at the file with --no-verify")
+
+
+def verify_file(path: Path, setting: Setting) -> Verified:
+    """Read every label of a PDF and compare it with the record. Raises InputError for a file that cannot be read."""
+    data = _bytes(path)
+    pages = survey(data)
+    folder = home(setting) or _folder_of(path)
+    if folder is None or not record_path(folder).exists():
+        return _unknown(str(path), pages, "no record was found", "name the workshop: --workshop DIR")
+    with open_store(record_path(folder), create=False) as store:
+        tried = [(batch, row, read_back(data, expected_of(row))) for batch, row in _candidates(store, pages, data)]
+    if not tried:
+        return _unknown(str(path), pages, "no label of a batch on record was found", "is this the right workshop?")
+    batch, row, result = min(tried, key=lambda item: _distance(item[2]))
+    return Verified(str(path), result.labels, tuple(result.findings), batch, row)
+
+
+def expected_of(row: PrintRow) -> Expected:
+    """What a print's PDF should hold, from the record."""
+    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
+    frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)
+    extra = row.extra or {}
+    counts = extra.get("counts") or [row.labels // len(frames)] * len(frames)
+    laid = lay(stock, counts, Wish(skip=row.skip, places=extra.get("places")))
+    return expect(sheets(laid, frames), (row.code,))
+
+
+def _distance(result: ReadBack) -> int:
+    return len(result.findings.errors) + sum(not item.matches for item in result.labels)
+
+
+def _bytes(path: Path) -> bytes:
+    if path.is_dir() or not path.exists():
+        raise input_error("verify.file", f"{path} is no file", where=Where(str(path)), do="name a PDF of labels")
+    if path.stat().st_size > MOST_BYTES:
+        raise input_error("verify.size", f"{path} is over 200 MB", where=Where(str(path)))
+    return path.read_bytes()
+
+
+def _folder_of(path: Path) -> Path | None:
+    """The workshop a PDF lies in: the nearest folder upward with a record."""
+    return next((folder for folder in path.resolve().parents if (folder / "workshop.toml").is_file()), None)
+
+
+def _candidates(store: Store, pages: Sequence[PageSurvey], data: bytes) -> Iterator[tuple[Batch, PrintRow]]:
+    """Prints that could be this file: those whose payload or code stands on its pages, with as many pages."""
+    payloads = {symbol.payload for page in pages for symbol in page.symbols}
+    words = "".join(page.squashed for page in pages)
+    for batch in store.batches():
+        for row in store.prints(batch.code):
+            known = (row.extra or {}).get("payload") in payloads or batch.code in words
+            if known and row.sheets == len(pages):
+                yield batch, row
+
+
+def _unknown(file: str, pages: Sequence[PageSurvey], text: str, do: str) -> Verified:
+    found = Finding("verify.unknown", "error", text, Where(file), do=do)
+    said = [f"page {page.page}: {symbol.payload}" for page in pages for symbol in page.symbols][:5]
+    notes = [Finding("verify.symbol", "note", f"a QR symbol on {one}", Where(file)) for one in said]
+    return Verified(file, (), (found, *notes))
+
+
+def _label(item: LabelReading) -> dict[str, Any]:
+    return {
+        "page": item.page, "label": item.label,
+        "decoded": {"zbar": item.decoded.zbar, "zxing": item.decoded.zxing}, "code": item.code,
+        "matches-record": item.matches, "grade": item.grade, "limits": list(item.limits),
+    }
+
+
