@@ -16,14 +16,15 @@ from labeltool.rules.amounts import Amounts, reacted, total
 from labeltool.rules.case import NOTHING, Case, Outcome, inci, shown, together
 from labeltool.rules.limits import UNREAD
 from labeltool.rules.model import LimitAdvice
-from labeltool.rules.scope import NO, YES, Verdict
+from labeltool.rules.scope import When, when_of
 from labeltool.rules.terms import Term, term_of
 from labeltool.rules.words import first, plain
 
 
 @dataclass(frozen=True, slots=True)
 class Ban:
-    """One row of Annex II for one market. `words` make a name likely to be of the family; `excepted` are not meant."""
+    """One ban for one market. `words` make a name likely to be of the family; `excepted` are not meant; `when`: the
+    products it is for; `basis`: what `up_to` counts."""
 
     ref: str
     market: str
@@ -31,19 +32,23 @@ class Ban:
     words: tuple[str, ...]
     excepted: tuple[str, ...]
     only: str | None
+    when: When
+    basis: str | None
     natural: bool
+    open: bool
     up_to: Decimal
     unless: tuple[str, ...]
     conditional: str
+    scope: str
     note: str
     term: Term
     source: str
     confidence: str
 
 
-def bans_of(table: Mapping[str, Any]) -> tuple[Ban, ...]:
-    """The rows of a parsed annex2.toml, one value for each market of a row."""
-    return tuple(ban for row in table["entry"] for ban in _markets(row))
+def bans_of(table: Mapping[str, Any], word: str = "entry") -> tuple[Ban, ...]:
+    """The rows of a parsed table of bans, one value for each market of a row."""
+    return tuple(ban for row in table[word] for ban in _markets(row))
 
 
 def judge_bans(bans: Iterable[Ban], market: str, case: Case) -> Outcome:
@@ -61,15 +66,15 @@ def coming_bans(bans: Iterable[Ban], market: str, case: Case) -> Outcome:
 def _judge(ban: Ban, case: Case) -> Outcome:
     named = tuple(item for item in case.amounts.of(ban.names) if _meant(ban, item))
     likely = tuple(item for item in _by_words(ban, case.amounts) if item not in named and _meant(ban, item))
-    scope = _scope(ban, case)
+    scope = ban.when.judge(case.facts)
     if scope.holds is False or _allowed(ban, case):
         return NOTHING
-    sure = scope.holds is True and ban.confidence == "law" and not (ban.conditional and ban.up_to)
+    sure = scope.holds is True and ban.confidence == "law" and not ban.open
     found = NOTHING
     if named:
-        found += _told(ban, named, "is prohibited", sure)
+        found += _told(ban, named, "is prohibited", sure, case)
     if likely:
-        found += _told(ban, likely, "looks like a prohibited substance by its name", False)
+        found += _told(ban, likely, "looks like a prohibited substance by its name", False, case)
     return found
 
 
@@ -88,25 +93,21 @@ def _parted(name: str) -> str:
     return re.sub(r"[/(),-]", " ", name)
 
 
-def _scope(ban: Ban, case: Case) -> Verdict:
-    return case.facts.kind("hair-dye") if ban.only == "hair-dye" else YES
-
-
 def _allowed(ban: Ban, case: Case) -> bool:
     """Whether a row of Annex III allows this use of it."""
     rows = [case.rows.get((ban.market, ref)) for ref in ban.unless]
     verdicts = [limit.when.judge(case.facts) for row in rows if row for limit in row.limits]
-    return any(verdict.holds is not NO.holds for verdict in verdicts)
+    return any(verdict.holds is not False for verdict in verdicts)
 
 
-def _told(ban: Ban, substances: tuple[Substance, ...], said: str, sure: bool) -> Outcome:
-    amount = total(substances)
+def _told(ban: Ban, substances: tuple[Substance, ...], said: str, sure: bool, case: Case) -> Outcome:
+    amount = total(substances, ban.basis, case.molar)
     if amount.high <= Fraction(ban.up_to):
         return NOTHING
     over = amount.low > Fraction(ban.up_to)
     gone = any(map(reacted, substances))
     fragrance = ban.only == "fragrance" and not any(item.perfume or "fragrance" in item.purposes for item in substances)
-    level: Level = "error" if sure and over and not gone and not fragrance else "warning"
+    level: Level = "error" if sure and over and amount.exact and not gone and not fragrance else "warning"
     unread = f" ({UNREAD})" if ban.confidence != "law" else ""
     name, more = inci(substances), "; ".join(part for part in (ban.conditional, ban.note) if part)
     advice = LimitAdvice(
@@ -114,7 +115,7 @@ def _told(ban: Ban, substances: tuple[Substance, ...], said: str, sure: bool) ->
     )
     finding = Finding(
         "prohibited", level, f"{name} ({shown(amount.percent)}) {said}{unread}", market=ban.market,
-        limit=more or "not in cosmetics", source=ban.source, confidence=ban.confidence, do=_cure(ban, fragrance),
+        limit=more or ban.scope, source=ban.source, confidence=ban.confidence, do=_cure(ban, fragrance),
     )
     return Outcome(limits=(advice,), findings=(finding,))
 
@@ -127,9 +128,24 @@ def _cure(ban: Ban, fragrance: bool) -> str:
 
 def _markets(row: Mapping[str, Any]) -> tuple[Ban, ...]:
     ban = Ban(
-        row["ref"], "", tuple(row.get("names", ())), tuple(row.get("words", ())), tuple(row.get("except", ())),
-        row.get("only"), row.get("natural", False), Decimal(row.get("up-to", "0")), tuple(row.get("unless", ())),
-        row.get("conditional", ""), row.get("note", ""), term_of(row), row["source"], row["confidence"],
+        ref=row["ref"],
+        market="",
+        names=tuple(row.get("names", ())),
+        words=tuple(row.get("words", ())),
+        excepted=tuple(row.get("except", ())),
+        only=row.get("only"),
+        when=when_of(row.get("when", {})),
+        basis=row.get("basis"),
+        natural=row.get("natural", False),
+        open=row.get("open", False),
+        up_to=Decimal(row.get("up-to", "0")),
+        unless=tuple(row.get("unless", ())),
+        conditional=row.get("conditional", ""),
+        scope=row["scope"],
+        note=row.get("note", ""),
+        term=term_of(row),
+        source=row["source"],
+        confidence=row["confidence"],
     )
     return tuple(_british(ban, row) if market == "UK" else replace(ban, market=market) for market in row["markets"])
 

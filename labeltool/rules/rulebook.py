@@ -9,11 +9,16 @@ from typing import Any
 
 from labeltool.rules.allergens import AllergenTable, allergen_table
 from labeltool.rules.amounts import MolarTable, molar_table
+from labeltool.rules.canada import CanadaTable, canada_table
+from labeltool.rules.claims import ClaimTable, claim_table
+from labeltool.rules.colours import colour_entries
 from labeltool.rules.entry import Entry, entries_of
+from labeltool.rules.filters import SunStop, sun_stop
 from labeltool.rules.prohibited import Ban, bans_of
 from labeltool.rules.releasers import ReleaseRule, release_rules
 from labeltool.rules.scope import Kind, kinds_of
 from labeltool.rules.texts import Wordings, wordings_of
+from labeltool.rules.us import UsTable, us_table
 
 Reader = Callable[[str, str], Mapping[str, Any]]
 
@@ -27,6 +32,11 @@ class RuleBook:
     annex3: tuple[Entry, ...]
     annex5: tuple[Entry, ...]
     annex6: tuple[Entry, ...]
+    sun: SunStop
+    colours: tuple[Entry, ...]
+    us: UsTable
+    canada: CanadaTable
+    claims: ClaimTable
     releases: tuple[ReleaseRule, ...]
     molar: MolarTable
     kinds: Mapping[str, Kind]
@@ -42,6 +52,11 @@ def rule_book(read: Reader) -> RuleBook:
         annex3=entries_of(read("rules", "annex3")),
         annex5=entries_of(read("rules", "annex5")),
         annex6=entries_of(read("rules", "annex6")),
+        sun=sun_stop(read("rules", "annex6")),
+        colours=colour_entries(read("rules", "colorants")),
+        us=us_table(read("rules", "us")),
+        canada=canada_table(read("rules", "ca")),
+        claims=claim_table(read("rules", "claims")),
         releases=release_rules(read("rules", "releasers")),
         molar=molar_table(read("rules", "molar")),
         kinds=kinds_of(read("rules", "kinds")),
