@@ -12,8 +12,8 @@ from labeltool.typeset.frame import Frame, Modules, Outline, Rule, TextRun
 OVER = 4  # drawn so many times larger, then reduced
 
 
-def draw(frame: Frame, dpi: int = 300, boxes: bool = False) -> Image.Image:
-    """A frame as a grey picture at true size for `dpi`, the label's edge as a thin line."""
+def draw(frame: Frame, dpi: int = 300, boxes: bool = False, edge: bool = True) -> Image.Image:
+    """A frame as a grey picture at true size for `dpi`; `edge`: the label's edge as a thin line."""
     scale = dpi * OVER / 25.4
     size = (round(frame.width_mm * scale), round(frame.height_mm * scale))
     image = Image.new("L", size, 255)
@@ -29,7 +29,8 @@ def draw(frame: Frame, dpi: int = 300, boxes: bool = False) -> Image.Image:
             _outline(image, item, scale)
     for box in frame.boxes if boxes else ():
         pen.rectangle(_corners(box.x_mm, box.y_mm, box.width_mm, box.height_mm, scale), outline=150, width=OVER)
-    _edge(pen, frame, size, scale)
+    if edge:
+        _edge(pen, frame, size, scale)
     return image.resize((size[0] // OVER, size[1] // OVER), Image.Resampling.BOX)
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from labeltool.typeset.artmodel import Area, Panel, Split
-from labeltool.typeset.panel import Job, PanelResult, set_panel
+from labeltool.typeset.job import Job, PanelResult, Place
+from labeltool.typeset.panel import set_panel
 from labeltool.typeset.qrspot import Clear
 from labeltool.typeset.region import Rect
 
@@ -43,7 +44,7 @@ def _arrange(
     area: Area, rect: Rect, clear: Clear, job: Job, earnest: bool, panels: list[PanelResult], rules: list[Hairline],
 ) -> bool:
     if isinstance(area, Panel):
-        found = set_panel(area, rect, clear, job, earnest)
+        found = set_panel(Place(area, rect, clear), job, earnest)
         if found is None:
             return False
         panels.append(found)

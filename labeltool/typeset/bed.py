@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from labeltool.typeset.region import Rect, Region
 from labeltool.typeset.sizes import ASCENT, DESCENT, Sizes
 
-COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns, ems of the running size; the second where tight
+COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns, ems of running type; the second where tight
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a QR symbol stands: its dark square and that square with the quiet zone, mm. `across`: no text beside it."""
+    """Where a QR symbol stands: its dark square, and with its quiet zone, mm. `across`: no text beside it."""
 
     dark: Rect
     quiet: Rect

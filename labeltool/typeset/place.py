@@ -107,8 +107,10 @@ def _rule(line: Hairline, dpi: int) -> Rule:
     thick = max(HAIRLINE_DOTS, round(HAIRLINE_MM / dot)) * dot
     upright = line.x1 == line.x2
     thick, across, along = _snap(thick, dot), thick / 2 if upright else 0.0, 0.0 if upright else thick / 2
-    x, y = _snap(line.x1 - across, dot), _snap(line.y1 - along, dot)
-    length = _snap((line.y2 - line.y1) if upright else (line.x2 - line.x1), dot)
+    inwards = dot / 2  # rounding never carries an end over the edge
+    x = _snap(line.x1 - across + (0.0 if upright else inwards), dot)
+    y = _snap(line.y1 - along + (inwards if upright else 0.0), dot)
+    length = _snap((line.y2 - line.y1) if upright else (line.x2 - line.x1), dot) - dot
     return Rule(x, y, thick if upright else length, length if upright else thick, "rule")
 
 

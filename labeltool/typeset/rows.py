@@ -63,9 +63,9 @@ def _line_of(setter: Setter, clusters: list[Cluster], at: Cursor, opening: bool,
     """Sets clusters on one line; None where they are too wide for it or it would not stand."""
     sizes, flat = setter.bed.sizes, [item for cluster in clusters for item in cluster]
     up = max(_rise_of(setter, item) for item in flat)
-    below = max(0 if isinstance(item, SetSign) else setter.below(sizes.of(item.role)) for item in flat)
+    below = max(0 if isinstance(item, SetSign) else setter.below(item) for item in flat)
     rise = 0 if opening else sizes.units(up - ASCENT * sizes.running_mm)
-    slot = setter.within((at[0], at[1] + rise), sizes.running_mm)
+    slot = setter.within((at[0], at[1] + rise), 0)
     if slot is None or slot[1] + below + 2 > setter.ends[slot[0]]:
         return None
     if sum(len(item.text) for item in flat if isinstance(item, Para)) > LONGEST:
@@ -74,6 +74,7 @@ def _line_of(setter: Setter, clusters: list[Cluster], at: Cursor, opening: bool,
     widths = [_width_of(setter, cluster) for cluster in clusters]
     if sum(widths) + ROW_GAP * sizes.running_mm * (len(widths) - 1) > room[1] - room[0] + 1e-9:
         return None
+    setter.reached = slot[1]
     if setter.earnest:
         _keep_row(setter, clusters, widths, room, setter.bed.y(slot[1]), spread)
     return slot[0], slot[1] + 2 + below

@@ -10,10 +10,10 @@ from labeltool.stock.model import Stock
 from labeltool.symbol.dots import dot_mm
 from labeltool.symbol.model import QrMatrix
 from labeltool.typeset.arrange import Arrangement, arrange
-from labeltool.typeset.artmodel import Artwork, Variant, blocks_of
+from labeltool.typeset.artmodel import Artwork, Variant, blocks_of, panels
 from labeltool.typeset.frame import Weight
+from labeltool.typeset.job import Job
 from labeltool.typeset.metrics import FontSet
-from labeltool.typeset.panel import Job
 from labeltool.typeset.paras import Item, Sign, compile_blocks
 from labeltool.typeset.qrspot import Clear, Symbol, dot_choices
 from labeltool.typeset.region import Rect, Region
@@ -31,9 +31,11 @@ from labeltool.typeset.sizes import (
 )
 from labeltool.wording.model import LabelText
 
+OVERHANG = 0.04  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS = 4
+BALANCE_WORTH = 0.85  # how small the type of a balanced front may be, by the largest that fits
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +46,7 @@ class Terms:
     dots: int
     margin: float  # share of the wished margin
     tidy: bool
+    balanced: bool = False  # round the middle of panels with a middle group
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +122,7 @@ class Trial:
     def set(self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False) -> Arrangement | None:
         """The label set at one size; None where it does not fit."""
         sizes = self.sizes(step, terms, body, leading)
-        inset = self.stock.safe_mm + self.variant.margin * terms.margin * sizes.x_mm
+        inset = self.stock.safe_mm + max(self.variant.margin * terms.margin * sizes.x_mm, OVERHANG * sizes.running_mm)
         width, height = self.stock.label_mm
         region = Region(self.stock.shape, width, height + self.stretch_mm, self.stock.corner_mm, inset)
         box = region.box
@@ -127,7 +130,7 @@ class Trial:
         if rect.width <= 0 or rect.height <= 0:
             return None
         symbol = Symbol(self.qr.size, terms.dots, self.stock.dpi) if self.qr else None
-        job = Job(self.items(body), sizes, self.fonts, region, symbol, terms.tidy, terms.margin == 0)
+        job = Job(self.items(body), sizes, self.fonts, region, symbol, terms.tidy, terms.margin == 0, terms.balanced)
         clear = Clear(inset, inset, inset, inset)
         return arrange(self.variant.area, rect, clear, job, earnest)
 
@@ -151,8 +154,15 @@ class Trial:
             for margin in MARGINS:
                 found = self._of_terms(margin, tidy, leading)
                 if found is not None:
-                    return self._with_air(found)
+                    return self._with_air(self._in_balance(found))
         return None
+
+    def _in_balance(self, fit: Fit) -> Fit:
+        """The largest size at which the ink balances round the middle of the front, where that is not much smaller."""
+        if not any(panel.middle and panel.foot for panel in panels(self.variant.area)):
+            return fit
+        found = self.largest(replace(fit.terms, balanced=True), fit.leading)
+        return found if found is not None and found.step >= BALANCE_WORTH * fit.step else fit
 
     def stands(self) -> bool:
         """Whether the text fits at the smallest size under the loosest terms."""

@@ -13,9 +13,9 @@ from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.paras import Item, Para, Sign
 from labeltool.typeset.rows import set_row, set_run
 from labeltool.typeset.signs import SetSign
-from labeltool.typeset.sizes import ASCENT, DESCENT
+from labeltool.typeset.sizes import ASCENT
 
-CENTRED_AIR = 0.35  # under a centred name, ems of the running size
+CENTRED_AIR, LEAST_AIR = 0.38, 0.08  # under a centred name and under any larger type, by its size
 HEADLINE = 0.94  # of its line that a centred name may fill
 OWN_PITCH = 1.08  # line pitch of the name, by its size
 
@@ -49,7 +49,11 @@ Slots = Callable[[int], Cursor | None]  # the baseline of a paragraph's n-th lin
 
 @dataclass(slots=True)
 class Setter:
-    """Sets items on a bed. `ends`: for each column the baseline number where the next line would no longer stand."""
+    """Sets items on a bed. `ends`: for each column the baseline number where the next line would no longer stand.
+
+    `starts`: where columns begin; `space`: half lines between entries; `airy`: more white under a centred name;
+    `reached`: the last baseline that bears a line.
+    """
 
     bed: Bed
     items: Mapping[str, tuple[Item, ...]]
@@ -60,6 +64,7 @@ class Setter:
     earnest: bool = False
     space: int = 1
     airy: bool = True
+    reached: int = 0
     placed: list[Placed] = field(default_factory=list)
 
     def entries(self, entries: Sequence[Entry], at: Cursor, opening: bool) -> Cursor | None:
@@ -102,9 +107,10 @@ class Setter:
         if count is None:
             return None
         column, unit = slots(count - 1) or at
+        self.reached = unit
         if self.earnest:
             self._keep(para, slots, count, size)
-        return column, unit + 2 + self.below(size)
+        return column, unit + 2 + self.below(para)
 
     def measure_of(self, slots: Slots, size: float, share: float = 1) -> Callable[[int], float]:
         """The room of each line of a paragraph, ems."""
@@ -122,8 +128,7 @@ class Setter:
     def slots(self, para: Para, at: Cursor, opening: bool) -> Slots:
         """Which baseline each line of a paragraph takes: down the column, then on in the next."""
         size, units = self.bed.sizes.of(para.role), self.bed.sizes.units
-        step = 2 if para.role == "running" else units(OWN_PITCH * size)
-        step = max(step, 2)
+        step, below = max(2, units(OWN_PITCH * size)) if para.role != "running" else 2, self.below(para)
         rise = 0 if opening else units(ASCENT * (size - self.bed.sizes.running_mm))
         found: list[Cursor | None] = []
 
@@ -133,27 +138,29 @@ class Setter:
                 if found and before is None:
                     return None
                 nxt = (before[0], before[1] + step) if before else (at[0], at[1] + rise)
-                found.append(self.within(nxt, size))
+                found.append(self.within(nxt, below))
             return found[line]
 
         return slot
 
-    def within(self, slot: Cursor, size: float) -> Cursor | None:
-        """The slot itself, or the first of the next column where this one is full."""
+    def within(self, slot: Cursor, below: int) -> Cursor | None:
+        """The slot itself, or the next column's first where this one is full; `below`: half lines it needs more."""
         column, unit = slot
-        while unit + self.below(size) + 2 > self.ends[column]:
+        while unit + below + 2 > self.ends[column]:
             column += 1
             if column >= len(self.ends):
                 return None
             unit = self.starts[column]
         return column, unit
 
-    def below(self, size: float) -> int:
-        """Half lines that a larger size needs beyond a running line before the next one."""
-        sizes = self.bed.sizes
-        air = CENTRED_AIR if self.align == "centre" and self.airy else 0.0
-        need = DESCENT * size + (ASCENT + air) * sizes.running_mm - 2 * sizes.grid_mm
-        return sizes.units(need) if size > sizes.running_mm else 0
+    def below(self, para: Para) -> int:
+        """Half lines that a paragraph of larger type needs beyond a running line before the next one."""
+        sizes, size = self.bed.sizes, self.bed.sizes.of(para.role)
+        if size <= sizes.running_mm:
+            return 0
+        air = CENTRED_AIR if self.align == "centre" and self.airy else LEAST_AIR
+        need = (para.reach[1] + air) * size + ASCENT * sizes.running_mm - 2 * sizes.grid_mm
+        return sizes.units(need, 0.01)
 
     def _keep(self, para: Para, slots: Slots, count: int, size: float) -> None:
         centred = self.align == "centre"

@@ -37,9 +37,9 @@ class Sizes:
         """The size of a role, mm."""
         return self.name_mm if role == "name" else self.net_mm if role == "net" else self.running_mm
 
-    def units(self, length_mm: float) -> int:
-        """How many half lines a length needs; a twelfth of one may be borrowed from the white around it."""
-        return max(0, math.ceil(length_mm / self.grid_mm - 1 / 12))
+    def units(self, length_mm: float, borrow: float = 1 / 12) -> int:
+        """How many half lines a length needs; so much of one may be borrowed from the white around it."""
+        return max(0, math.ceil(length_mm / self.grid_mm - borrow))
 
 
 def sizes_of(x_mm: float, body: Weight, ratio: float, leading: float, net_em_mm: float, fonts: FontSet) -> Sizes:
