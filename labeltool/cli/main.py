@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import sys
+import traceback
 from collections.abc import Sequence
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import click
@@ -99,6 +102,11 @@ def _run(args: list[str]) -> int:
     except (OSError, MemoryError) as error:
         fail([_machine_finding(error)], as_json=as_json)
         return Exit.MACHINE
+    except Exception as error:
+        if "LABELTOOL_TRACE" in os.environ:
+            raise
+        fail([_fault(error)], as_json=as_json)
+        return Exit.MACHINE
 
 
 def _stopped(as_json: bool) -> int:
@@ -111,6 +119,15 @@ def _usage_finding(error: click.ClickException) -> Finding:
     context = getattr(error, "ctx", None)
     path = context.command_path if context is not None else "labeltool"
     return Finding("call.usage", "error", error.format_message(), do=f"{path} --help shows the options and an example")
+
+
+def _fault(error: Exception) -> Finding:
+    """A fault of the program itself, told as one: where it happened, and how to send it in."""
+    frame = traceback.extract_tb(error.__traceback__)[-1]
+    place = f"{Path(frame.filename).name}, line {frame.lineno}"
+    text = f"a fault of labeltool itself: {type(error).__name__} in {place}: {error}"
+    do = "report it with the files that caused it; LABELTOOL_TRACE=1 says more"
+    return Finding("machine.fault", "error", text, do=do)
 
 
 def _machine_finding(error: OSError | MemoryError) -> Finding:

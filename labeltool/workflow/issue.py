@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 from labeltool.codec import to_plain
+from labeltool.errors import input_error
 from labeltool.finding import Finding
 from labeltool.output.pdf import write_pdf
 from labeltool.output.png import write_preview
@@ -68,10 +69,16 @@ def inside(folder: Path, target: Path) -> str:
     return whole.relative_to(home).as_posix() if whole.is_relative_to(home) else str(whole)
 
 
-def issue(folder: Path, store: Store, job: Job, order: Callable[[str, str], PrintOrder], fonts: Mapping[str, bytes],
-          setting: Setting, *, output: Path | None, preview: Path | None, verify: bool, code: str) -> Issued:
-    """Write the labels of a batch on record; `order(file, sha256)` makes the row. Raises where they read back wrong."""
-    pattern = target_pattern(folder, code, output, setting.cwd)
+Order = Callable[[str, str], PrintOrder]
+
+
+def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: Mapping[str, bytes],
+          setting: Setting, *, output: Path | None, preview: Path | None, verify: bool, codes: Sequence[str]) -> Issued:
+    """Write labels of batches on record; each of `orders` makes one batch's row from (file, sha256).
+
+    `codes`: the batch of each label, or one for all. Raises MachineError where the labels read back wrong.
+    """
+    pattern = target_pattern(folder, codes[0], output, setting.cwd)
     data = make_pdf(job, fonts)
     sha256 = digest(data)
     for font in fonts.values():
@@ -79,16 +86,27 @@ def issue(folder: Path, store: Store, job: Job, order: Callable[[str, str], Prin
     rows: list[PrintRow] = []
 
     def commit() -> Path:
-        row = store.add_print(order(inside(folder, pattern), sha256))
-        rows.append(row)
-        return folder / row.file
+        rows.extend(_commit(store, orders, inside(folder, pattern), sha256, folder, output is None))
+        return folder / rows[0].file
 
     def check(temporary: Path) -> None:
         if verify:
-            check_pages(temporary.read_bytes(), job.laid, job.frames, code)
+            check_pages(temporary.read_bytes(), job.laid, job.frames, codes)
 
     target = publish(data, pattern.parent, commit, check)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting))
+
+
+def _commit(store: Store, orders: Sequence[Order], file: str, sha256: str, folder: Path, fresh: bool) -> list[PrintRow]:
+    """All rows in one transaction; the first row's number names the file, which must not stand there already."""
+    rows: list[PrintRow] = []
+    with store.together():
+        for order in orders:
+            rows.append(store.add_print(order(rows[0].file if rows else file, sha256)))
+        if fresh and (folder / rows[0].file).exists():
+            raise input_error("output.exists", f"{rows[0].file} stands there already and is never replaced",
+                              do="move it away, or name another file with -o")
+    return rows
 
 
 def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Setting, preview: Path | None) -> Issued:

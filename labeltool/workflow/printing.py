@@ -55,8 +55,8 @@ def print_batch(
     if known is not None and known.done:
         return dict(known.result)
     issued = issue(
-        plan.folder, store, job_of(plan), order_of(plan, batch, setting, once), shipped_fonts(plan), setting,
-        output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, code=batch.code,
+        plan.folder, store, job_of(plan), (order_of(plan, batch, setting, once),), shipped_fonts(plan), setting,
+        output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, codes=(batch.code,),
     )
     return printed_of(plan, issued, setting)
 

@@ -49,9 +49,9 @@ class Verified:
         }
 
 
-def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], code: str) -> None:
+def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], codes: Sequence[str]) -> None:
     """Read a new PDF back. Raises MachineError where any label of it is not as it was set: it must not be used."""
-    result = read_back(data, expect(sheets(laid, frames), (code,)))
+    result = read_back(data, expect(sheets(laid, frames), codes))
     if not result.matches:
         wrong = [item.text for item in result.findings.errors] or ["a label does not read back"]
         raise machine_error("verify.new", f"the new PDF does not read back as it was set: {wrong[0]}",
@@ -66,21 +66,37 @@ def verify_file(path: Path, setting: Setting) -> Verified:
     if folder is None or not record_path(folder).exists():
         return _unknown(str(path), pages, "no record was found", "name the workshop: --workshop DIR")
     with open_store(record_path(folder), create=False) as store:
-        tried = [(batch, row, read_back(data, expected_of(row))) for batch, row in _candidates(store, pages, data)]
+        tried = [(batch, row, read_back(data, expected_of(store, row))) for batch, row in _candidates(store, pages)]
     if not tried:
         return _unknown(str(path), pages, "no label of a batch on record was found", "is this the right workshop?")
     batch, row, result = min(tried, key=lambda item: _distance(item[2]))
     return Verified(str(path), result.labels, tuple(result.findings), batch, row)
 
 
-def expected_of(row: PrintRow) -> Expected:
-    """What a print's PDF should hold, from the record."""
+def expected_of(store: Store, row: PrintRow) -> Expected:
+    """What a print's PDF should hold, from the record: with the labels of the other batches on the same sheets."""
+    rows = together(store, row)
     stock: Stock = stored(Stock, row.stock, f"print {row.number}")
-    frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)
-    extra = row.extra or {}
-    counts = extra.get("counts") or [row.labels // len(frames)] * len(frames)
-    laid = lay(stock, counts, Wish(skip=row.skip, places=extra.get("places")))
-    return expect(sheets(laid, frames), (row.code,))
+    frames = [stored(Frame, plain, f"print {one.number}") for one in rows for plain in one.frames]
+    counts = [count for one in rows for count in counts_of(one)]
+    codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
+    laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
+    return expect(sheets(laid, frames), codes)
+
+
+def together(store: Store, row: PrintRow) -> list[PrintRow]:
+    """The prints that share one file with this one, in the order of their labels; mostly this one alone."""
+    shared = (row.extra or {}).get("shared")
+    if not shared:
+        return [row]
+    found = [one for code in shared for one in store.prints(code) if one.file == row.file and one.sha256 == row.sha256]
+    return found or [row]
+
+
+def counts_of(row: PrintRow) -> list[int]:
+    """How many labels of each frame a print holds."""
+    counts = (row.extra or {}).get("counts")
+    return list(counts) if counts else [row.labels // len(row.frames)] * len(row.frames)
 
 
 def _distance(result: ReadBack) -> int:
@@ -100,7 +116,7 @@ def _folder_of(path: Path) -> Path | None:
     return next((folder for folder in path.resolve().parents if (folder / "workshop.toml").is_file()), None)
 
 
-def _candidates(store: Store, pages: Sequence[PageSurvey], data: bytes) -> Iterator[tuple[Batch, PrintRow]]:
+def _candidates(store: Store, pages: Sequence[PageSurvey]) -> Iterator[tuple[Batch, PrintRow]]:
     """Prints that could be this file: those whose payload or code stands on its pages, with as many pages."""
     payloads = {symbol.payload for page in pages for symbol in page.symbols}
     words = "".join(page.squashed for page in pages)

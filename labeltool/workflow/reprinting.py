@@ -25,6 +25,7 @@ from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
+from labeltool.workflow.reading import counts_of
 from labeltool.workflow.reopening import refuse_closed
 from labeltool.workflow.setting import Setting, shown_path
 
@@ -114,7 +115,7 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting
         reset = _needs_setting(stock, new)
         frames = _set_anew(row, frames, new, batch, folder) if reset else frames
         stock = new
-    before = list((row.extra or {}).get("counts") or [row.labels // len(frames)] * len(frames))[: len(frames)]
+    before = counts_of(row)[: len(frames)]
     counts = tuple(call.wish.count or count for count in before)
     laid = lay(stock, counts, call.wish)
     return Again(batch, row, frames, stock, laid, counts, reset, tuple(_notes(row, setting)))
@@ -153,9 +154,9 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     if known is not None and known.done:
         return dict(known.result)
     job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""))
-    issued = issue(folder, store, job, lambda file, sha256: _order(call, again, file, sha256, setting, once),
-                   _fonts(store, again), setting, output=call.output, preview=call.preview, verify=call.verify,
-                   code=again.batch.code)
+    orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
+    issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
+                   preview=call.preview, verify=call.verify, codes=(again.batch.code,))
     return _printed(again, issued, setting)
 
 
@@ -184,7 +185,7 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
-        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places}, once=once,
+        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None}, once=once,
     )
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from labeltool.errors import InputError, input_error
-from labeltool.finding import Finding
+from labeltool.finding import NOWHERE, Finding, Where
 from labeltool.records.model import Batch, Once
 from labeltool.records.store import open_store
 from labeltool.workflow.arguments import Named, expand, understand
@@ -16,6 +16,7 @@ from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.lists import read_list
+from labeltool.workflow.mixing import parts_of_call, print_mixed
 from labeltool.workflow.planning import Plan, plan_new
 from labeltool.workflow.printing import print_batch, print_draft, print_new
 from labeltool.workflow.reopening import plan_batch
@@ -28,10 +29,14 @@ class Task:
 
     named: Named
     call: PrintCall
+    place: Where = NOWHERE
 
 
 def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Any]:
     """Print everything named. Raises InputError with the faults of all of it, and then nothing was written."""
+    shares = parts_of_call(what) if from_list is None else []
+    if shares:
+        return list(print_mixed(shares, call, setting))
     tasks = _tasks(what, from_list, call, setting)
     if not tasks:
         raise input_error("call.nothing", "nothing to print is named", do="labeltool print FORMULA, or --from LIST.csv")
@@ -42,12 +47,28 @@ def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, sett
 
 
 def _tasks(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Task]:
-    rows = [(text, call) for text in expand(what, setting.cwd)]
+    rows = [(text, call, NOWHERE) for text in expand(what, setting.cwd)]
     if from_list is not None:
-        rows += [(row.formula, row.applied(call)) for row in read_list(setting.cwd / from_list)]
+        rows += [(row.formula, row.applied(call), row.where) for row in read_list(setting.cwd / from_list)]
     folder = home(setting)
     codes = codes_on_record(folder)
-    return [Task(understand(text, setting, lambda typed: find_code(typed, folder), codes), one) for text, one in rows]
+    tasks: list[Task] = []
+    faults: list[Finding] = []
+    for text, one, where in rows:
+        try:
+            named = understand(text, setting, lambda typed: find_code(typed, folder), codes)
+            tasks.append(Task(named, one, where if where.file else Where(text)))
+        except InputError as error:
+            faults += _placed(error.findings, where)
+    if faults:
+        raise InputError(faults)
+    return tasks
+
+
+def _placed(findings: Iterable[Finding], where: Where) -> list[Finding]:
+    """The findings, those without a place of their own given this one."""
+    return [replace(item, where=item.where if item.where.file else replace(where, block=item.where.block))
+            for item in findings]
 
 
 def _plan_all(tasks: Sequence[Task], setting: Setting) -> list[tuple[Plan, Batch | None]]:
@@ -57,7 +78,9 @@ def _plan_all(tasks: Sequence[Task], setting: Setting) -> list[tuple[Plan, Batch
         try:
             plans.append(_plan(task, setting, [plan.code for plan, batch in plans if batch is None]))
         except InputError as error:
-            faults += [item for item in error.findings if len(tasks) == 1 or item.level == "error"]
+            single = len(tasks) == 1
+            found = [item for item in error.findings if single or item.level == "error"]
+            faults += _placed(found, NOWHERE if single else task.place)
     if faults:
         raise InputError(faults)
     return plans
