@@ -28,6 +28,7 @@ class ListRow:
     made: dt.date | None
     size_g: Decimal | None
     count: int | None
+    where: Where
 
     def applied(self, call: PrintCall) -> PrintCall:
         """The call's options with this row's in front."""
@@ -89,7 +90,7 @@ def _row(cells: Mapping[str, str], path: Path, line: int, faults: list[Finding])
     count = _count(got["count"], where, faults)
     if len(faults) > before or isinstance(made, str) or isinstance(size, str):
         return None
-    return ListRow(got["formula"], made, size, count)
+    return ListRow(got["formula"], made, size, count, where)
 
 
 def _count(text: str, where: Where, faults: list[Finding]) -> int | None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from labeltool import tables
 from labeltool.errors import input_error
+from labeltool.formula.workshop import NAME
 
 
 def start_workshop(folder: Path) -> tuple[str, ...]:
@@ -22,7 +23,7 @@ def start_workshop(folder: Path) -> tuple[str, ...]:
     if not folder.resolve().parent.is_dir():
         raise input_error("start.parent", f"{folder.parent} does not exist", do=f"make it first: mkdir {folder.parent}")
     template = tables.start_files()
-    build = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", dir=folder.resolve().parent))
+    build = Path(tempfile.mkdtemp(prefix=f".{folder.resolve().name}.", dir=folder.resolve().parent))
     try:
         _fill(build, template)
         _put(build, folder)
@@ -40,6 +41,9 @@ def _fill(build: Path, template: dict[str, bytes]) -> None:
 
 
 def _put(build: Path, folder: Path) -> None:
-    if folder.is_dir():
-        folder.rmdir()
-    build.replace(folder)
+    """Put in place; an empty folder, in which a shell may stand, is filled: last by the file that makes it a workshop."""
+    if not folder.is_dir():
+        build.replace(folder)
+        return
+    for path in sorted(build.iterdir(), key=lambda path: path.name == NAME):
+        path.replace(folder / path.name)
