@@ -15,8 +15,8 @@ def text(content: bytes) -> tuple[str | None, Report]:
 
 
 def test_paths_are_shown_from_the_current_folder(tmp_path: Path) -> None:
-    assert shown_path(tmp_path / "a" / "b.toml", tmp_path) == os.path.join("a", "b.toml")
-    assert shown_path(tmp_path / "b.toml", tmp_path / "a") == os.path.join("..", "b.toml")
+    assert shown_path(tmp_path / "a" / "b.toml", tmp_path) == str(Path("a", "b.toml"))
+    assert shown_path(tmp_path / "b.toml", tmp_path / "a") == str(Path("..", "b.toml"))
     assert shown_path(Path("b.toml"), tmp_path) == "b.toml"
     assert shown_path(tmp_path / "b.toml", None) == "b.toml"
 
@@ -32,7 +32,7 @@ def test_a_file_of_just_ten_megabytes_is_read(tmp_path: Path) -> None:
 
 def test_a_file_that_grows_while_it_is_read_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "x").write_bytes(b"a" * (MOST_BYTES + 1))
-    small = os.stat(__file__)
+    small = Path(__file__).stat()
     monkeypatch.setattr(Path, "stat", lambda self, **_: small)
     report = Report()
     assert read_data(tmp_path / "x", tmp_path, report) is None
@@ -44,7 +44,7 @@ def test_impossible_names_are_findings(tmp_path: Path, name: str) -> None:
     (tmp_path / "loop").symlink_to(tmp_path / "loop")
     report = Report()
     assert read_data(tmp_path / name, tmp_path, report) is None
-    assert [item.rule for item in report.findings()][0] in ("file.missing", "file.unreadable")
+    assert report.findings().items[0].rule in ("file.missing", "file.unreadable")
 
 
 def test_a_pipe_is_no_input_file(tmp_path: Path) -> None:
