@@ -114,7 +114,6 @@ class Artwork:
     leading: Range = (1.15, 1.25)
     semibold: tuple[str, ...] = ("brand", "name", "net")
     overlap_mm: float = 0.0
-    wrap: bool = False
 
 
 def panels(area: Area) -> tuple[Panel, ...]:

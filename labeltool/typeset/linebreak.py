@@ -53,9 +53,25 @@ def count_lines(para: Breakable, measure: Measure, most: int = 1000) -> int | No
             return None
         last = _farthest(para, first, measure(line))
         if last < first:
-            return None
+            return _count_all_ways(para, measure, most)
         first, line = last + 1, line + 1
     return line
+
+
+def _count_all_ways(para: Breakable, measure: Measure, most: int) -> int | None:
+    """The same where filling every line gets stuck at a word too long for its line, by all ends that can be reached.
+
+    Filling is best until it is stuck: who has come farther needs no more lines.
+    """
+    starts, line = {0}, 0
+    while starts and line < min(most, len(para.ends)):
+        room = measure(line)
+        reached = {last + 1 for first in starts for last in range(first, _farthest(para, first, room) + 1)}
+        line += 1
+        if len(para.ends) in reached:
+            return line
+        starts = reached
+    return None
 
 
 def _farthest(para: Breakable, first: int, room: float) -> int:

@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 
 from PIL import Image, ImageChops
+from typeset_preview import draw
 
 from labeltool import tables
 from labeltool.stock.model import Stock
@@ -15,7 +16,6 @@ from labeltool.typeset.frame import Frame, Modules, Outline, Rule, TextRun
 from labeltool.typeset.paras import printed_text
 from labeltool.typeset.region import Rect, Region
 from labeltool.wording.model import LabelText
-from tools.preview import draw
 
 MM_PER_PT = 25.4 / 72
 FONTS = tables.fonts()
@@ -47,8 +47,8 @@ def glyph_rects(run: TextRun) -> list[Rect]:
 def faults(frame: Frame, text: LabelText, artwork: Artwork, stock: Stock) -> list[str]:
     """Everything wrong with a frame, in words; empty for a good one."""
     return [
-        *_ink_faults(frame, stock), *_box_faults(frame), *_word_faults(frame, text), *_symbol_faults(frame, artwork, stock),
-        *_type_faults(frame, text), *_line_faults(frame),
+        *_ink_faults(frame, stock), *_box_faults(frame), *_word_faults(frame, text),
+        *_symbol_faults(frame, artwork, stock), *_type_faults(frame, text), *_line_faults(frame),
     ]
 
 
@@ -154,8 +154,9 @@ def _line_faults(frame: Frame) -> list[str]:
 def ink_centre(frame: Frame) -> tuple[float, float]:
     """Where a picture of the frame balances, mm."""
     picture = ImageChops.invert(draw(frame, 100, edge=False))
-    across, down = picture.resize((picture.width, 1), Image.Resampling.BOX), picture.resize((1, picture.height), Image.Resampling.BOX)
-    return _balance(list(across.getdata())) * 0.254, _balance(list(down.getdata())) * 0.254
+    across = picture.resize((picture.width, 1), Image.Resampling.BOX)
+    down = picture.resize((1, picture.height), Image.Resampling.BOX)
+    return _balance(list(across.tobytes())) * 0.254, _balance(list(down.tobytes())) * 0.254
 
 
 def _balance(values: list[int]) -> float:
