@@ -27,7 +27,7 @@ def read_xlsx(data: Data, report: Report) -> Grid | None:
     except Refused as fault:
         size = fault.rule == "file.unpacked"
         report.error(fault.rule, f"{data.name}: {fault}", where, limit="50 MB unpacked" if size else None,
-                     do="save it again as .xlsx, without a password" if fault.rule == "sheet.xlsx" else None)
+                     do="save it again as .xlsx, without a password" if fault.rule == "sheet.unreadable" else None)
         return None
     if others:
         report.note("sheet.others", f"only the first sheet of {data.name} is read", where)
@@ -44,14 +44,14 @@ def _read(content: bytes) -> tuple[list[list[Any]], bool]:
         names = [sheet.name for sheet in book.sheets_metadata
                  if sheet.visible == SheetVisibleEnum.Visible and sheet.typ == SheetTypeEnum.WorkSheet]
         if not names:
-            raise Refused("sheet.xlsx", "it has no sheet to read")
+            raise Refused("sheet.unreadable", "it has no sheet to read")
         rows = book.get_sheet_by_name(names[0]).to_python(skip_empty_area=False)
         return rows, any(book.get_sheet_by_name(name).height for name in names[1:])
     except (Refused, KeyboardInterrupt, SystemExit, MemoryError):
         raise
     except BaseException as error:
         # A panic of the library's compiled part is no Exception.
-        raise Refused("sheet.xlsx", f"no readable XLSX: {str(error)[:200]}") from None
+        raise Refused("sheet.unreadable", f"no readable XLSX: {str(error)[:200]}") from None
 
 
 def _cell(value: Any) -> Cell:

@@ -37,9 +37,9 @@ def measured(content: bytes) -> bytes:
     except Refused:
         raise
     except (zipfile.BadZipFile, zlib.error, OSError, EOFError, ValueError, RuntimeError, NotImplementedError) as error:
-        raise Refused("sheet.xlsx", f"no readable XLSX: {error}") from None
+        raise Refused("sheet.unreadable", f"no readable XLSX: {error}") from None
     if "xl/workbook.xml" not in parts:
-        raise Refused("sheet.xlsx", "no XLSX: it holds no workbook")
+        raise Refused("sheet.unreadable", "no XLSX: it holds no workbook")
     _measure(parts)
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as archive:
@@ -55,9 +55,9 @@ def _unpack(content: bytes) -> dict[str, bytes]:
         if sum(info.file_size for info in infos) > MOST_UNPACKED:
             raise Refused("file.unpacked", "it unpacks to more than 50 MB")
         if len({info.filename for info in infos}) < len(infos):
-            raise Refused("sheet.xlsx", "no readable XLSX: a part stands in it twice")
+            raise Refused("sheet.unreadable", "no readable XLSX: a part stands in it twice")
         if any(info.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED) for info in infos):
-            raise Refused("sheet.xlsx", "no readable XLSX: packed in an uncommon way")
+            raise Refused("sheet.unreadable", "no readable XLSX: packed in an uncommon way")
         left = MOST_UNPACKED
         parts: dict[str, bytes] = {}
         for info in infos:

@@ -275,7 +275,7 @@ CSV_CASES = [
     Bad("xlsx of nothing", {"formulas/x.toml": '[product]\nname="X"\n', "formulas/x.xlsx": b""}, ["file.empty"],
         path="formulas/x.toml"),
     Bad("xlsx that is none", {"formulas/x.toml": '[product]\nname="X"\n', "formulas/x.xlsx": b"not a zip"},
-        ["sheet.xlsx"], path="formulas/x.xlsx"),
+        ["sheet.unreadable"], path="formulas/x.xlsx"),
 ]
 
 ALL = [

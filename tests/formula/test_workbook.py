@@ -70,7 +70,7 @@ def test_a_false_size_is_not_believed(size: int) -> None:
     rule = refused(bomb)
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
-    assert rule == "sheet.xlsx"
+    assert rule == "sheet.unreadable"
     assert peak < 2 * MOST_UNPACKED
 
 
@@ -86,14 +86,14 @@ def test_a_false_size_with_its_checksum_hands_on_no_more_than_was_measured() -> 
     packed({"xl/workbook.xml": b""}, zipfile.ZIP_LZMA), packed({"xl/workbook.xml": b""}, zipfile.ZIP_BZIP2),
 ])
 def test_what_is_no_workbook_is_refused(content: bytes) -> None:
-    assert refused(content) == "sheet.xlsx"
+    assert refused(content) == "sheet.unreadable"
 
 
 def test_a_part_that_stands_twice_is_refused() -> None:
     content = io.BytesIO(packed({"xl/workbook.xml": b"a"}))
     with zipfile.ZipFile(content, "a") as archive, pytest.warns(UserWarning, match="Duplicate"):
         archive.writestr("xl/workbook.xml", b"b")
-    assert refused(content.getvalue()) == "sheet.xlsx"
+    assert refused(content.getvalue()) == "sheet.unreadable"
 
 
 def cells(text: str) -> Callable[[bytes], bytes]:
