@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import os
 import sys
 import traceback
@@ -51,6 +52,14 @@ class Commands(click.Group):
         command: click.Command = getattr(import_module(module), attribute)
         return command
 
+    def resolve_command(self, ctx: click.Context, args: list[str]) -> Any:
+        """The command that the first word names, or a usage error that says the nearest."""
+        word = args[0]
+        if word not in self.places and word[:1].isalnum():
+            near = difflib.get_close_matches(word, self.places, 1)
+            ctx.fail(f"there is no command {word!r}" + (f"; did you mean {near[0]}?" if near else ""))
+        return super().resolve_command(ctx, args)
+
 
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 
@@ -93,6 +102,9 @@ def _run(args: list[str]) -> int:
         return leave.exit_code
     except (click.Abort, KeyboardInterrupt):
         return _stopped(as_json)
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message(), err=True)
+        return Exit.INPUT
     except click.ClickException as error:
         fail([_usage_finding(error)], as_json=as_json)
         return Exit.INPUT

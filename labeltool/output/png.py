@@ -66,11 +66,16 @@ def _chunk(name: bytes, data: bytes) -> bytes:
     return struct.pack(">I", len(data)) + name + data + struct.pack(">I", zlib.crc32(name + data))
 
 
-def _write(data: bytes, target: Path) -> None:
+def check_picture(target: Path) -> None:
+    """Raise InputError for a target that is no PNG name, or lies in no folder."""
     if target.suffix.lower() != ".png":
         raise input_error("output.picture", f"{target.name} is no PNG name", do="end the name with .png")
     if not target.parent.is_dir() or target.is_dir():
         raise input_error("output.picture", f"{target} cannot be written", do="name a file in a folder that exists")
+
+
+def _write(data: bytes, target: Path) -> None:
+    check_picture(target)
     try:
         handle, name = tempfile.mkstemp(prefix=".labeltool-", suffix=".tmp", dir=target.parent)
         temporary = Path(name)

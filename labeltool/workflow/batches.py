@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -18,7 +19,7 @@ from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import pattern_of
-from labeltool.workflow.setting import Setting
+from labeltool.workflow.setting import Setting, shown_path
 
 
 def open_formula(
@@ -50,11 +51,15 @@ def list_batches(setting: Setting) -> list[tuple[Batch, tuple[PrintRow, ...]]]:
 
 
 def show_batch(code: str, setting: Setting) -> tuple[Batch, tuple[PrintRow, ...]]:
-    """One batch with its prints. Raises InputError with the codes it could have meant."""
+    """One batch with its prints, whose files open from the current folder.
+
+    Raises InputError with the codes it could have meant.
+    """
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         batch = the_batch(code, folder, store)
-        return batch, tuple(store.prints(batch.code))
+        rows = store.prints(batch.code)
+    return batch, tuple(replace(row, file=shown_path(folder / row.file, setting.cwd)) for row in rows)
 
 
 def short_document(batch: Batch, prints: tuple[PrintRow, ...]) -> dict[str, Any]:

@@ -19,7 +19,7 @@ from labeltool.stock.model import Stock
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow.place import Laid, sheets
-from labeltool.workflow.publish import check_target, digest, publish
+from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
 from labeltool.workflow.reading import check_pages
 from labeltool.workflow.setting import Setting, shown_path
 
@@ -54,9 +54,8 @@ def make_pdf(job: Job, fonts: Mapping[str, bytes]) -> bytes:
 
 
 def target_pattern(folder: Path, code: str, output: Path | None, cwd: Path) -> Path:
-    """Where the PDF goes: -o, else prints/CODE-{n}.pdf. Raises InputError for a target that may not be written."""
+    """Where the PDF goes: -o, else prints/CODE-{n}.pdf."""
     if output is not None:
-        check_target(cwd / output)
         return cwd / output
     home = folder / "prints"
     home.mkdir(exist_ok=True)
@@ -78,6 +77,8 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
 
     `codes`: the batch of each label, or one for all. Raises MachineError where the labels read back wrong.
     """
+    check_outputs(output, preview, setting.cwd)
+    check_prints(folder, None)
     pattern = target_pattern(folder, codes[0], output, setting.cwd)
     data = make_pdf(job, fonts)
     sha256 = digest(data)

@@ -9,13 +9,16 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+import re
 import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from labeltool.errors import input_error
+from labeltool.output.png import check_picture
 
 CREATOR = b"labeltool"
+_PRINT = re.compile(r".+-[0-9]+\.pdf", re.IGNORECASE)
 
 
 def check_target(path: Path) -> None:
@@ -27,6 +30,34 @@ def check_target(path: Path) -> None:
     if path.is_dir() or (path.exists() and not made_here(path)):
         raise input_error("output.foreign", f"{path} was not made by labeltool and stays",
                           do="name another file")
+
+
+def check_outputs(output: Path | None, preview: Path | None, cwd: Path) -> None:
+    """Raise InputError where -o or --preview may not be written: asked before anything is."""
+    if output is not None:
+        check_target(cwd / output)
+        _check_kept(cwd / output)
+    if preview is not None:
+        check_picture(cwd / preview)
+
+
+def _check_kept(path: Path) -> None:
+    """A print in a workshop's prints folder keeps its file."""
+    home = path.resolve().parent
+    kept = home.name == "prints" and (home.parent / "workshop.toml").is_file() and _PRINT.fullmatch(path.name)
+    if kept and path.exists():
+        raise input_error("output.exists", f"{path} is a print on record and is never replaced", do="name another file")
+
+
+def check_prints(folder: Path, code: str | None) -> None:
+    """Raise InputError where a workshop's prints folder is none, or holds a print of `code`, not yet given out."""
+    home = folder / "prints"
+    if home.exists() and not home.is_dir():
+        raise input_error("output.folder", f"{home} is a file, and the PDFs go into a folder of that name",
+                          do="move it away")
+    if code is not None and (home / f"{code}-1.pdf").exists():
+        raise input_error("output.exists", f"{code}-1.pdf stands in {home}, and no batch {code} is on record",
+                          do="restore the record (labeltool records restore FILE), or move the PDF away")
 
 
 def made_here(path: Path) -> bool:

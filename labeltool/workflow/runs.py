@@ -19,6 +19,7 @@ from labeltool.workflow.lists import read_list
 from labeltool.workflow.mixing import parts_of_call, print_mixed
 from labeltool.workflow.planning import Plan, plan_new
 from labeltool.workflow.printing import print_batch, print_draft, print_new
+from labeltool.workflow.publish import check_outputs, check_prints
 from labeltool.workflow.reopening import plan_batch
 from labeltool.workflow.setting import Setting
 
@@ -34,6 +35,7 @@ class Task:
 
 def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Any]:
     """Print everything named. Raises InputError with the faults of all of it, and then nothing was written."""
+    check_outputs(call.output, call.preview, setting.cwd)
     shares = parts_of_call(what) if from_list is None else []
     if shares:
         return list(print_mixed(shares, call, setting))
@@ -43,6 +45,8 @@ def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, sett
     if len(tasks) > 1 and (call.output or call.preview):
         raise input_error("call.output", "-o and --preview take one formula or code", do="leave them out for several")
     plans = _plan_all(tasks, setting)
+    for plan, batch in plans:
+        check_prints(plan.folder, None if batch or call.draft or call.output else plan.code)
     return [_carry_out(plan, batch, setting, index) for index, (plan, batch) in enumerate(plans)]
 
 

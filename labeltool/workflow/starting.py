@@ -41,7 +41,7 @@ def _fill(build: Path, template: dict[str, bytes]) -> None:
 
 
 def _put(build: Path, folder: Path) -> None:
-    """Put in place; an empty folder, in which a shell may stand, is filled: last by the file that makes it a workshop."""
+    """Put in place; an empty folder, in which a shell may stand, is filled, workshop.toml last."""
     if not folder.is_dir():
         build.replace(folder)
         return

@@ -177,7 +177,8 @@ def test_every_faulty_row_of_a_list_is_told_and_no_batch_opened(shop):
 
 @pytest.mark.parametrize(("made", "code", "says"), [
     ("2026-05-04", 0, "note: "), ("2026-06-03", 0, "note: "), ("2026-06-04", 2, "error: "),
-    ("1989-12-31", 2, "error: "), ("1990-01-01", 0, ""), ("2026-02-30", 2, "error: "), ("3.5.2026", 2, "2026-05-03"), ("05/03/2026", 2, "2026-05-03"),
+    ("1989-12-31", 2, "error: "), ("1990-01-01", 0, ""), ("2026-02-30", 2, "error: "),
+    ("3.5.2026", 2, "2026-05-03"), ("05/03/2026", 2, "2026-05-03"),
     ("", 2, "error: "), ("yesterday", 2, "error: "),
 ])
 def test_made_date(shop, made, code, says):
