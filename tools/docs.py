@@ -44,7 +44,8 @@ def commands() -> list[tuple[click.Command, click.Context]]:
 
     from labeltool.cli.main import main
 
-    return list(walk(main, click.Context(main, info_name="labeltool", terminal_width=WIDTH)))
+    settings = {**main.context_settings, "terminal_width": WIDTH}
+    return list(walk(main, click.Context(main, info_name="labeltool", **settings)))
 
 
 def cli_page() -> str:
