@@ -20,6 +20,7 @@ from labeltool.rules.entry import at
 from labeltool.rules.filters import judge_filters
 from labeltool.rules.limits import counts
 from labeltool.rules.model import Advice
+from labeltool.rules.preservatives import judge_pair
 from labeltool.rules.prohibited import judge_bans
 from labeltool.rules.releasers import judge_release
 from labeltool.rules.restricted import judge
@@ -88,6 +89,7 @@ def _annexes(market: str, case: Case, book: RuleBook) -> Outcome:
     return (
         judge_bans(book.bans, market, case)
         + together(judge(entry, case) for entry in entries)
+        + judge_pair(market, case)
         + judge_release(book.releases, book.annex5, market, case)
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Context, Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -29,22 +29,24 @@ def keys(name: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """Lowest, nominal and highest percent as fractions; `exact` is False where a part was counted in full for want of
-    a molar mass."""
+    """Lowest, nominal and highest percent as fractions. `exact` is False where a part was counted in full for want of a
+    molar mass; `converted` where a part was counted by molar masses, which are known to five figures."""
 
     low: Fraction = Fraction(0)
     nominal: Fraction = Fraction(0)
     high: Fraction = Fraction(0)
     exact: bool = True
+    converted: bool = False
 
     def __add__(self, other: Amount) -> Amount:
         return Amount(
             self.low + other.low, self.nominal + other.nominal, self.high + other.high, self.exact and other.exact,
+            self.converted or other.converted,
         )
 
     def times(self, factor: Fraction) -> Amount:
         """The amount counted as something else, `factor` of its weight."""
-        return Amount(self.low * factor, self.nominal * factor, self.high * factor, self.exact)
+        return Amount(self.low * factor, self.nominal * factor, self.high * factor, self.exact, factor != 1)
 
     @property
     def percent(self) -> Percent:
@@ -144,7 +146,7 @@ def _counted(item: Substance, basis: str | None, molar: MolarTable | None) -> Am
     if basis is None or molar is None:
         return amount
     factor = molar.factor(item.inci, basis)
-    return amount.times(factor) if factor is not None else Amount(amount.low, amount.nominal, amount.high, False)
+    return amount.times(factor) if factor is not None else replace(amount, exact=False)
 
 
 def reacted(item: Substance) -> bool:

@@ -21,6 +21,7 @@ State = Literal["within", "over", "possible"]
 Verdicts = Mapping[str, Verdict]
 Told = tuple[LimitAdvice, Finding | None]
 UNREAD = "not checked against the text"
+ROUNDING = Fraction(1, 10000)
 _RANK: dict[str, int] = {"note": 0, "warning": 1, "error": 2}
 
 
@@ -66,8 +67,11 @@ def held_of(entry: Entry, case: Case) -> Held:
 
 
 def state_of(amount: Amount, limit: Decimal) -> State:
-    """Over where even the low end is, possible where only the high end is; the limit itself is allowed."""
-    most = Fraction(limit)
+    """Over where even the low end is, possible where only the high end is; the limit itself is allowed.
+
+    What is counted by molar masses passes only by more than their last figure is good for.
+    """
+    most = Fraction(limit) * (1 + ROUNDING if amount.converted else 1)
     return "over" if amount.low > most else "possible" if amount.high > most else "within"
 
 

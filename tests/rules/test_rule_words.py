@@ -1,0 +1,36 @@
+from __future__ import annotations
+
+import pytest
+
+from labeltool.rules.words import first, pattern, plain
+
+
+@pytest.mark.parametrize(
+    ("phrase", "text", "meets"),
+    [
+        ("cure", "cures eczema", False),
+        ("cure*", "cures eczema", True),
+        ("cure", "a manicure at home", False),
+        ("cure", "secure lid", False),
+        ("heal*", "healing balm", True),
+        ("heal*", "wheal", False),
+        ("soap-free", "soap free wash", True),
+        ("body wash", "body-wash", True),
+        ("body wash", "bodywash", False),
+        ("spf*", "spf30", True),
+        ("100 % natural", "100 % natural oils", True),
+        ("athlete's foot", "for athlete\u2019s foot", True),
+    ],
+)
+def test_phrases_meet_whole_words(phrase, text, meets):
+    assert bool(pattern(phrase).search(plain(text))) is meets
+
+
+def test_an_excluded_phrase_covers_its_hit_and_no_other():
+    assert first(("soap",), "a soap-free wash", ("soap-free",)) is None
+    found = first(("soap",), "soap-free, with olive soap", ("soap-free",))
+    assert found is not None and found.start() == 22
+
+
+def test_plain_puts_dashes_quotes_case_and_spaces_in_one_spelling():
+    assert plain("  Soap\u2011Free\u00a0 \u2019A\u2019 ") == "soap-free 'a'"
