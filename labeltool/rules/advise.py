@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from labeltool.coding.dates import best_before
 from labeltool.compose.model import Composition
@@ -29,6 +30,7 @@ from labeltool.rules.scope import facts_of
 from labeltool.rules.us import judge_us
 
 ANNEXES = ("EU", "UK")
+CONDITION = "limit.condition"
 
 
 def advise(
@@ -110,4 +112,14 @@ def _coming(product: Product, markets: Sequence[str], case: Case, book: RuleBook
 
 
 def _once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    return tuple(dict.fromkeys(findings))
+    """Each finding once; a condition of raw materials that holds in several markets is told once for all of them."""
+    conditions: dict[str, list[Finding]] = {}
+    for item in findings:
+        if item.rule == CONDITION:
+            conditions.setdefault(item.text, []).append(item)
+    found = [item if item.rule != CONDITION else _for_all(conditions[item.text]) for item in findings]
+    return tuple(dict.fromkeys(found))
+
+
+def _for_all(same: Sequence[Finding]) -> Finding:
+    return same[0] if len({item.market for item in same}) == 1 else replace(same[0], market=None)

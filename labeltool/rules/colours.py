@@ -13,7 +13,7 @@ from typing import Any
 from labeltool.compose.model import Composition, Line, Percent, Substance
 from labeltool.rules.amounts import amounts_of
 from labeltool.rules.case import Case, Outcome, together
-from labeltool.rules.entry import Entry, Limit, Refusal
+from labeltool.rules.entry import Entry, Limit, Refusal, assimilated
 from labeltool.rules.restricted import judge
 from labeltool.rules.scope import When
 
@@ -44,7 +44,7 @@ def colour_entries(table: Mapping[str, Any]) -> tuple[Entry, ...]:
     for row in table["colour"]:
         if "eu" in row:
             own = _annex_iv(row)
-            found += [own, replace(own, market="UK", source=f"assimilated {own.source}")]
+            found += [own, replace(own, market="UK", source=assimilated(own.source))]
         if row["us"]["status"] != "no":
             found.append(_us(row))
     return tuple(found)
@@ -85,8 +85,8 @@ def _annex_iv(row: Mapping[str, Any]) -> Entry:
 
 
 def _asks_supplier(note: str) -> bool:
-    """Whether a note speaks of the colorant's own make, which only its supplier can tell."""
-    return any(word in note for word in ("urity", "in the colorant", "Free from", "particle"))
+    """Whether a note bounds the colorant's own make, which only its supplier can tell (food grade aside)."""
+    return "III/321" not in note and any(word in note for word in ("Purity of", "Purity >", "in the colorant", "Free"))
 
 
 def _us(row: Mapping[str, Any]) -> Entry:

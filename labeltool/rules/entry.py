@@ -116,10 +116,16 @@ def _markets(row: Mapping[str, Any]) -> tuple[Entry, ...]:
 
 def british(entry: Entry, uk: Mapping[str, Any] | None) -> Entry:
     """The row as it stands in Great Britain: assimilated, or with the source, dates and confidence of its own."""
+    source = assimilated(entry.source)
     if uk is None:
-        return replace(entry, source=f"assimilated {entry.source}")
+        return replace(entry, source=source)
     term = term_of(uk) if "from" in uk else Term()
-    return replace(entry, term=term, confidence=uk["confidence"], source=f"assimilated {entry.source} ({uk['source']})")
+    return replace(entry, term=term, confidence=uk["confidence"], source=f"{source} ({uk['source']})")
+
+
+def assimilated(source: str) -> str:
+    """The source as British law has it; what is no act stays as it is."""
+    return f"assimilated {source}" if source.startswith("Regulation") else source
 
 
 def _entry(row: Mapping[str, Any]) -> Entry:

@@ -145,8 +145,9 @@ def _told(entry: Entry, found: Measured, do: str) -> Told:
     counted = f" counted as {entry.basis}" if entry.basis and found.most else ""
     unread = f" ({UNREAD})" if entry.confidence != "law" else ""
     passes = "may pass" if state == "possible" else "passes"
+    what = "what an opinion advises" if entry.cap == "note" else "the limit"
     finding = Finding(
-        f"limit.{state}", level, f"{name}: {shown(percent)}{counted} {passes} the limit{unread}", market=entry.market,
+        f"limit.{state}", level, f"{name}: {shown(percent)}{counted} {passes} {what}{unread}", market=entry.market,
         limit=f"{found.most} %: {found.scope}", source=entry.source, confidence=entry.confidence, do=do,
     )
     return advice, finding

@@ -14,6 +14,7 @@ from labeltool.compose.names import key
 from labeltool.finding import Finding, Level
 from labeltool.rules.amounts import Amounts, reacted, total
 from labeltool.rules.case import NOTHING, Case, Outcome, inci, shown, together
+from labeltool.rules.entry import assimilated
 from labeltool.rules.limits import UNREAD
 from labeltool.rules.model import LimitAdvice
 from labeltool.rules.scope import When, when_of
@@ -151,7 +152,7 @@ def _markets(row: Mapping[str, Any]) -> tuple[Ban, ...]:
 
 
 def _british(ban: Ban, row: Mapping[str, Any]) -> Ban:
-    own = replace(ban, market="UK", source=f"assimilated {ban.source}")
+    own = replace(ban, market="UK", source=assimilated(ban.source))
     uk = row.get("uk")
     if uk is None:
         return own

@@ -108,7 +108,7 @@ def _conditions(entry: Entry, substances: Iterable[Substance]) -> Iterator[Findi
     there = tuple(item for item in substances if not item.contained)
     for text in entry.conditions if there else ():
         yield Finding(
-            "limit.condition", "note", f"{inci(there)}: {text}", market=entry.market, limit=text, source=entry.source,
+            "limit.condition", "note", f"{inci(there)}: {text}", market=entry.market, source=entry.source,
             confidence=entry.confidence, do="ask the supplier, and keep the answer with the product's papers",
         )
 

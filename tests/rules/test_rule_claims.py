@@ -128,8 +128,8 @@ def test_english_words_under_their_language_count_and_other_languages_are_left_a
 
 # Technical document of 2017: "free from parabens" is unfair, "free from hydroquinone" boasts of the law.
 def test_free_from_claims_are_prompts_in_eu_and_uk():
-    prompts = ("Free from parabens", "paraben-free", "hydroquinone-free", "sulphate-free", "cruelty-free", "hypoallergenic")
-    for claim in prompts:
+    prompts = ("Free from parabens", "paraben-free", "hydroquinone-free", "sulphate-free", "cruelty-free")
+    for claim in (*prompts, "hypoallergenic"):
         assert levels(claim, markets=("EU",)) == {"note"}, claim
     assert levels("paraben-free", markets=("US",)) == set()
 
