@@ -103,4 +103,4 @@ def _unknown(text: str, files: Iterable[str], codes: Iterable[str]) -> InputErro
     near = difflib.get_close_matches(text, list(files), 2, 0.5)
     near += difflib.get_close_matches(text.upper(), list(codes), 2, 0.6)
     do = f"did you mean {' or '.join(near)}?" if near else "name a formula file, a formula's name, or a batch code"
-    return InputError([Finding("call.unknown", "error", f"{text}: neither a formula nor a batch code", do=do)])
+    return InputError([Finding("call.unknown", "error", f"{text[:60]}: neither a formula nor a batch code", do=do)])

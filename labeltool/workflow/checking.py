@@ -12,6 +12,7 @@ from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.rules.model import ClaimAdvice, Element, LimitAdvice
+from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record
 from labeltool.workflow.declaring import percent
@@ -69,6 +70,9 @@ def _design(
     prepared: Prepared, worded: Worded, call: PrintCall, folder: Path,
 ) -> tuple[Design | None, tuple[Finding, ...]]:
     wanted = prepared.inputs.workshop.print
+    if call.stock is not None:
+        layouts.stock(call.stock, folder)
+    find_artworks(call.artworks, folder)
     artworks = call.artworks or wanted.artwork
     letter = prepared.inputs.workshop.maker.country in ("US", "CA")
     try:

@@ -99,7 +99,8 @@ def choose(
     A stock or artwork the maker named is kept. Raises InputError with what hinders the first artwork on the largest
     stock tried.
     """
-    stocks = [layouts.stock(stock, workshop)] if stock else _sheets("letter" if letter else "a4", bool(artworks))
+    paper = "letter" if letter else "a4"
+    stocks = [layouts.stock(stock, workshop)] if stock is not None else _sheets(paper, bool(artworks))
     sets = [tuple(artworks)] if artworks else [(name,) for name in WHOLE]
     faults: tuple[Finding, ...] = ()
     for candidate in stocks:

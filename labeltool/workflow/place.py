@@ -67,6 +67,8 @@ def lay(stock: Stock, counts: Sequence[int], wish: Wish) -> Laid:
         raise input_error("call.count", f"{total} labels in one print", limit=f"{MOST:,} at most")
     if stock.kind == "roll" and (wish.skip or wish.places):
         raise input_error("call.skip", "a roll has no places to skip or choose", do="leave --skip and --places out")
+    if wish.skip and wish.places is not None:
+        raise input_error("call.skip", "--skip and --places both say where the labels go", do="leave one of them out")
     spots = places(stock, total, skip=wish.skip, only=wish.only(stock))
     order = [index for index, count in enumerate(counts) for _ in range(count)]
     return Laid(stock, tuple(zip(order, spots, strict=True)))

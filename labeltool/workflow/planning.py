@@ -81,7 +81,7 @@ def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: 
 
 def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
     wanted = inputs.workshop.print
-    stock = call.stock or wanted.stock
+    stock = call.stock if call.stock is not None else wanted.stock
     artworks = call.artworks or wanted.artwork
     return replace(call, stock=stock, artworks=artworks)
 
