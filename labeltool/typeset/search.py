@@ -99,7 +99,8 @@ class Trial:
 
     def ranges(self, ratio: float) -> tuple[tuple[Weight, int, int], ...]:
         """(weight, least step, most step) of the running text, the largest sizes first."""
-        least, most = self.least_step(ratio), round(min(LARGEST_X_MM, self.variant.largest_mm) / STEP_MM)
+        least = self.least_step(ratio)
+        most = min(round(LARGEST_X_MM / STEP_MM), max(least, round(self.variant.largest_mm / STEP_MM)))
         found = []
         for weight, low_mm in body_weights(self.stock, self.fonts):
             low = max(least, math.ceil(low_mm / STEP_MM - 1e-9))
