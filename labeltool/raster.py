@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -11,9 +12,11 @@ from typing import Any
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from labeltool.errors import input_error
+from labeltool.errors import InputError, input_error
 
+Area = tuple[int, int, int, int]  # left, top, right, bottom, in pixels
 MM_PER_POINT = 25.4 / 72
+_NO_PAGES = re.compile(rb"/Count\s+0\b")
 MOST_PIXELS = 150_000_000
 MOST_MM = 5100.0  # 14400 points, the largest page of ISO 32000-1, annex C
 
@@ -30,6 +33,11 @@ class Grey:
     def row(self, y: int, x0: int, x1: int) -> bytes:
         """The pixels of row y from x0 up to x1."""
         return bytes(self.pixels[y * self.width + x0:y * self.width + x1])
+
+    def part(self, area: Area) -> bytes:
+        """The pixels of a rectangle, row by row."""
+        left, top, right, bottom = area
+        return b"".join(self.row(y, left, right) for y in range(top, bottom))
 
     def to_pixels(self, mm: float) -> float:
         """A length in pixels."""
@@ -55,10 +63,10 @@ class Pdf:
     def __init__(self, data: bytes) -> None:
         self._document = _open(data)
         if pdfium.FPDF_GetSecurityHandlerRevision(self._document.raw) >= 0:
-            raise input_error("pdf.encrypted", "the PDF is encrypted", do="save it without a password or restrictions")
+            raise _encrypted()
         self.page_count = len(self._document)
         if self.page_count == 0:
-            raise input_error("pdf.empty", "the PDF has no pages")
+            raise _empty()
 
     def size_mm(self, page: int) -> tuple[float, float]:
         """Width and height of a page, as it is shown."""
@@ -86,6 +94,11 @@ class Pdf:
         place = _to_page(shown)
         return tuple(_chars(text.raw, place))
 
+    def text(self, page: int) -> str:
+        """The page's text, as well as its words and lines can be told."""
+        text: str = self._page(page).get_textpage().get_text_bounded()
+        return text.replace("\r\n", "\n")
+
     def _page(self, index: int) -> Any:
         try:
             page = self._document[index]
@@ -97,13 +110,23 @@ class Pdf:
         return page
 
 
+def _encrypted() -> InputError:
+    return input_error("pdf.encrypted", "the PDF is encrypted", do="save it without a password or restrictions")
+
+
+def _empty() -> InputError:
+    return input_error("pdf.empty", "the PDF has no pages")
+
+
 def _open(data: bytes) -> Any:
     try:
         return pypdfium2.PdfDocument(data)
     except pypdfium2.PdfiumError as error:
-        if "assword" in str(error):
-            raise input_error("pdf.encrypted", "the PDF is encrypted",
-                              do="save it without a password or restrictions") from error
+        # pdfium's error code may be that of an earlier file, so the file itself is asked
+        if b"/Encrypt" in data:
+            raise _encrypted() from error
+        if data.startswith(b"%PDF-") and _NO_PAGES.search(data):
+            raise _empty() from error
         raise input_error("pdf.unreadable", "the file is no PDF that can be read", do="print it anew") from error
 
 
