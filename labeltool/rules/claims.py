@@ -76,8 +76,9 @@ def claim_findings(advice: Iterable[ClaimAdvice]) -> Iterator[Finding]:
     for item in advice:
         if item.level != "note":
             yield Finding(
-                "claim", item.level, f'"{item.phrase}" in {item.where}: {item.reason}', limit="a cosmetic's claims",
-                source=item.source, confidence="practice", do=f"look again; safer: {item.instead}",
+                "claim.word", item.level, f'"{item.phrase}" in {item.where}: {item.reason}',
+                limit="a cosmetic's claims", source=item.source, confidence="practice",
+                do=f"look again; safer: {item.instead}",
             )
 
 

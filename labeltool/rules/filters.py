@@ -93,6 +93,6 @@ def _stops(stop: SunStop, market: str, there: tuple[Substance, ...], word: str |
     if there and not word:
         cure += '; where the filter only protects the product itself, say purpose = "uv-absorber"'
     yield Finding(
-        "sunscreen", level, f"{' and '.join(said)}: that is beyond this tool", market=market, limit=stop.beyond[market],
-        source=stop.source, confidence=stop.confidence, do=cure,
+        "sun.protection", level, f"{' and '.join(said)}: that is beyond this tool", market=market,
+        limit=stop.beyond[market], source=stop.source, confidence=stop.confidence, do=cure,
     )

@@ -147,7 +147,8 @@ def _told(entry: Entry, found: Measured, do: str) -> Told:
     passes = "may pass" if state == "possible" else "passes"
     what = "what an opinion advises" if entry.cap == "note" else "the limit"
     finding = Finding(
-        f"limit.{state}", level, f"{name}: {shown(percent)}{counted} {passes} {what}{unread}", market=entry.market,
+        "limit.over" if state == "over" else "limit.possible", level,
+        f"{name}: {shown(percent)}{counted} {passes} {what}{unread}", market=entry.market,
         limit=f"{found.most} %: {found.scope}", source=entry.source, confidence=entry.confidence, do=do,
     )
     return advice, finding

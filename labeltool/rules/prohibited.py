@@ -115,7 +115,7 @@ def _told(ban: Ban, substances: tuple[Substance, ...], said: str, sure: bool, ca
         name, ban.market, amount.percent, ban.up_to, "over" if over else "possible", level, ban.source, ban.confidence,
     )
     finding = Finding(
-        "prohibited", level, f"{name} ({shown(amount.percent)}) {said}{unread}", market=ban.market,
+        "substance.prohibited", level, f"{name} ({shown(amount.percent)}) {said}{unread}", market=ban.market,
         limit=more or ban.scope, source=ban.source, confidence=ban.confidence, do=_cure(ban, fragrance),
     )
     return Outcome(limits=(advice,), findings=(finding,))

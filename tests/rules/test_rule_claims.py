@@ -165,5 +165,5 @@ def test_a_moisturising_soap_is_a_cosmetic_in_the_us():
 
 def test_warnings_are_findings_and_notes_are_not_and_nothing_is_an_error():
     advice = advised(replace(CREAM, claims=("Heals eczema", "organic")), AQUA)
-    assert rules(advice, "warning").count("claim") == 1 and not rules(advice, "error")
+    assert rules(advice, "warning").count("claim.word") == 1 and not rules(advice, "error")
     assert {item.level for item in advice.claims} == {"warning", "note"}

@@ -15,33 +15,33 @@ NOTHING = held("Aqua", "90")
 @pytest.mark.parametrize("market", ALL)
 def test_a_filter_without_another_purpose_stops_every_market(market):
     found = advised(FACE, held("Ethylhexyl Methoxycinnamate", "5"), markets=(market,))
-    assert rules(found, "error", market) == ["sunscreen"]
+    assert rules(found, "error", market) == ["sun.protection"]
 
 
 def test_a_filter_that_protects_the_product_does_not_stop():
     found = advised(SHAMPOO, held("Benzophenone-4", "0.05", purposes=("uv-absorber",)), markets=ALL)
-    assert "sunscreen" not in rules(found)
+    assert "sun.protection" not in rules(found)
     assert one(found, "VI/22").state == "within"
 
 
 def test_a_trace_of_a_filter_is_none():
-    assert "sunscreen" not in rules(advised(FACE, held("Homosalate", "0.01")))
-    assert "sunscreen" in rules(advised(FACE, held("Homosalate", "0.0101")), "error")
-    assert "sunscreen" in rules(advised(FACE, held("Homosalate", "0", "0.1")), "warning")
+    assert "sun.protection" not in rules(advised(FACE, held("Homosalate", "0.01")))
+    assert "sun.protection" in rules(advised(FACE, held("Homosalate", "0.0101")), "error")
+    assert "sun.protection" in rules(advised(FACE, held("Homosalate", "0", "0.1")), "warning")
 
 
 def test_a_filter_inside_a_perfume_does_not_stop():
-    assert "sunscreen" not in rules(advised(CREAM, held("Ethylhexyl Salicylate", "0.2", perfume=True)))
+    assert "sun.protection" not in rules(advised(CREAM, held("Ethylhexyl Salicylate", "0.2", perfume=True)))
 
 
 # Titanium dioxide and zinc oxide are filters only with that purpose or a sun claim.
 def test_pigments_are_filters_only_when_they_are_meant_to_be():
     pigment = held("Zinc Oxide", "20")
-    assert "sunscreen" not in rules(advised(LOTION, pigment, markets=ALL))
+    assert "sun.protection" not in rules(advised(LOTION, pigment, markets=ALL))
     assert not limits(advised(LOTION, pigment), "VI/30")
     meant = held("Zinc Oxide", "26", purposes=("uv-filter",))
     found = advised(LOTION, meant)
-    assert "sunscreen" in rules(found, "error") and one(found, "VI/30").level == "error"
+    assert "sun.protection" in rules(found, "error") and one(found, "VI/30").level == "error"
     claimed = advised(replace(LOTION, claims=("SPF 30",)), held("Zinc Oxide", "26"))
     assert one(claimed, "VI/30").level == "error"
 
@@ -53,7 +53,7 @@ def test_pigments_are_filters_only_when_they_are_meant_to_be():
 def test_words_of_sun_protection_stop_without_any_filter(claim):
     for market in ALL:
         found = advised(replace(FACE, claims=(claim,)), NOTHING, markets=(market,))
-        assert rules(found, "error", market) == ["sunscreen"]
+        assert rules(found, "error", market) == ["sun.protection"]
 
 
 @pytest.mark.parametrize(
@@ -64,11 +64,11 @@ def test_words_of_sun_protection_stop_without_any_filter(claim):
     ],
 )
 def test_words_that_only_sound_like_it_do_not(claim):
-    assert "sunscreen" not in rules(advised(replace(FACE, claims=(claim,)), NOTHING, markets=ALL))
+    assert "sun.protection" not in rules(advised(replace(FACE, claims=(claim,)), NOTHING, markets=ALL))
 
 
 def test_a_warning_to_wear_sunscreen_is_no_claim():
-    assert "sunscreen" not in rules(advised(replace(FACE, warnings=("Use a sunscreen.",)), NOTHING, markets=ALL))
+    assert "sun.protection" not in rules(advised(replace(FACE, warnings=("Use a sunscreen.",)), NOTHING, markets=ALL))
 
 
 # VI/3: face products only, 7.34 %; "no other product type is allowed".

@@ -149,7 +149,7 @@ def test_kojic_acid_by_area_and_date():
 # III/14 hydroquinone: artificial nails by professionals; "prohibited for all other uses".
 def test_hydroquinone_is_refused_outside_its_one_use():
     found = advised(FACE, held("Hydroquinone", "0.01"))
-    assert one(found, "III/14").level == "error" and "prohibited" in rules(found, "error")
+    assert one(found, "III/14").level == "error" and "substance.prohibited" in rules(found, "error")
     nails = Product("x", function="Builder gel", use="leave-on", body_area=("nails",), form="gel", professional=True)
     allowed = advised(nails, held("Hydroquinone", "0.02"))
     assert one(allowed, "III/14").state == "within" and not rules(allowed, "error")

@@ -29,7 +29,7 @@ ROWS = [
     for name in OWN for word, value in tables.toml("rules", name).items() if isinstance(value, list)
     for row in value if isinstance(row, dict)
 ]
-ENTRIES = [(name, row) for name, word, row in ROWS if word in ("entry", "hotlist", "prohibited")]
+ENTRIES = [(name, row) for name, word, row in ROWS if word in ("entry", "hotlist", "substance.prohibited")]
 
 
 def label(value: object) -> str:

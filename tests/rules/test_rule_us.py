@@ -175,25 +175,25 @@ def test_the_alert_is_for_the_us_alone():
 # 21 CFR 700.11 to 700.27.
 @pytest.mark.parametrize("name", ["Bithionol", "Chloroform", "Methylene Chloride", "Tribromsalan", "Calomel"])
 def test_what_part_700_prohibits_is_refused(name):
-    assert "prohibited" in rules(advised(CREAM, held(name, "0.1"), markets=("US",)), "error", "US")
+    assert "substance.prohibited" in rules(advised(CREAM, held(name, "0.1"), markets=("US",)), "error", "US")
 
 
 # 700.16: zirconium complexes in aerosols; non-aerosol products are not covered. 700.14: vinyl chloride in aerosols.
 def test_zirconium_is_prohibited_in_aerosols_only():
     name = "Aluminum Zirconium Tetrachlorohydrex Gly"
-    assert "prohibited" in rules(advised(SPRAY, held(name, "10"), markets=("US",)), "error")
-    assert "prohibited" not in rules(advised(CREAM, held(name, "10"), markets=("US",)))
-    assert "prohibited" in rules(advised(SPRAY, held("Vinyl Chloride", "1"), markets=("US",)), "error")
+    assert "substance.prohibited" in rules(advised(SPRAY, held(name, "10"), markets=("US",)), "error")
+    assert "substance.prohibited" not in rules(advised(CREAM, held(name, "10"), markets=("US",)))
+    assert "substance.prohibited" in rules(advised(SPRAY, held("Vinyl Chloride", "1"), markets=("US",)), "error")
 
 
 # 700.13: 65 parts per million of mercury in eye-area cosmetics, below 1 part per million elsewhere.
 def test_mercury_preservatives_by_area():
     eyes = Product(name="x", function="Eyeliner", use="leave-on", body_area=("eyes",), form="liquid")
     thimerosal = held("Thimerosal", "0.01")  # 49.6 % mercury
-    assert "prohibited" not in rules(advised(eyes, thimerosal, markets=("US",)))
-    assert "prohibited" in rules(advised(eyes, held("Thimerosal", "0.014"), markets=("US",)), "error")
-    assert "prohibited" in rules(advised(CREAM, thimerosal, markets=("US",)), "error")
+    assert "substance.prohibited" not in rules(advised(eyes, thimerosal, markets=("US",)))
+    assert "substance.prohibited" in rules(advised(eyes, held("Thimerosal", "0.014"), markets=("US",)), "error")
+    assert "substance.prohibited" in rules(advised(CREAM, thimerosal, markets=("US",)), "error")
 
 
 def test_borax_is_no_matter_of_the_us_rules():
-    assert "prohibited" not in rules(advised(CREAM, held("Sodium Borate", "1"), markets=("US",)))
+    assert "substance.prohibited" not in rules(advised(CREAM, held("Sodium Borate", "1"), markets=("US",)))
