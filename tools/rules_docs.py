@@ -57,6 +57,8 @@ def page() -> str:
         _bans(rows("annex2", "entry")),
         _section("Restricted substances (Annex III)", "annex3.toml", ""), _entries(rows("annex3", "entry")),
         _section("Preservatives (Annex V)", "annex5.toml", ""), _entries(rows("annex5", "entry")),
+        _section("Beyond these tables", "eu.toml", "Said where a product or a name shows that it matters."),
+        _warnings(rows("eu", "warning")),
         _section("Formaldehyde releasers", "releasers.toml", "All releasers together, at the most each can release."),
         _table(RELEASES, map(_release, rows("releasers", "rule"))),
         _section("UV filters (Annex VI)", "annex6.toml", "A filter, or a word of sun protection, stops the label."),

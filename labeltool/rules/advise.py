@@ -27,6 +27,7 @@ from labeltool.rules.releasers import judge_release
 from labeltool.rules.restricted import judge
 from labeltool.rules.rulebook import Reader, RuleBook, rule_book
 from labeltool.rules.scope import facts_of
+from labeltool.rules.triggers import pull
 from labeltool.rules.us import judge_us
 
 ANNEXES = ("EU", "UK")
@@ -74,7 +75,8 @@ def _case(product: Product, composition: Composition, markets: Sequence[str], on
 def _market(market: str, product: Product, composition: Composition, case: Case, book: RuleBook) -> Outcome:
     own = NOTHING
     if market in ANNEXES:
-        own = _annexes(market, case, book)
+        triggers = [row for row in book.europe if row.market == market]
+        own = _annexes(market, case, book) + pull(triggers, product, case)
     elif market == "US":
         own = judge_us(book.us, product, case)
     elif market == "CA":

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from labeltool.compose.model import Substance
@@ -87,11 +88,12 @@ def _meant(ban: Ban, item: Substance) -> bool:
 
 
 def _by_words(ban: Ban, amounts: Amounts) -> tuple[Substance, ...]:
-    return tuple(item for item in amounts.all if ban.words and first(ban.words, plain(_parted(item.inci))))
+    return tuple(item for item in amounts.all if ban.words and _likely(ban.words, item.inci))
 
 
-def _parted(name: str) -> str:
-    return re.sub(r"[/(),-]", " ", name)
+@lru_cache(maxsize=65536)
+def _likely(words: tuple[str, ...], name: str) -> bool:
+    return first(words, plain(re.sub(r"[/(),-]", " ", name))) is not None
 
 
 def _allowed(ban: Ban, case: Case) -> bool:

@@ -18,6 +18,7 @@ from labeltool.rules.prohibited import Ban, bans_of
 from labeltool.rules.releasers import ReleaseRule, release_rules
 from labeltool.rules.scope import Kind, kinds_of
 from labeltool.rules.texts import Wordings, wordings_of
+from labeltool.rules.triggers import Trigger, triggers_of
 from labeltool.rules.us import UsTable, us_table
 
 Reader = Callable[[str, str], Mapping[str, Any]]
@@ -34,6 +35,7 @@ class RuleBook:
     annex6: tuple[Entry, ...]
     sun: SunStop
     colours: tuple[Entry, ...]
+    europe: tuple[Trigger, ...]
     us: UsTable
     canada: CanadaTable
     claims: ClaimTable
@@ -54,6 +56,7 @@ def rule_book(read: Reader) -> RuleBook:
         annex6=entries_of(read("rules", "annex6")),
         sun=sun_stop(read("rules", "annex6")),
         colours=colour_entries(read("rules", "colorants")),
+        europe=tuple(row for market in ("EU", "UK") for row in triggers_of(read("rules", "eu"), market)),
         us=us_table(read("rules", "us")),
         canada=canada_table(read("rules", "ca")),
         claims=claim_table(read("rules", "claims")),
