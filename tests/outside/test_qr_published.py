@@ -45,6 +45,15 @@ def test_capacities_of_all_versions_are_those_of_another_encoder():
             assert capacity(version, level, "byte") == (bits - 4 - count) // 8
 
 
+@pytest.mark.parametrize("version", [9, 10, 26, 27, 40])
+def test_alphanumeric_capacity_is_just_what_another_encoder_fits(version):
+    for level in "LMQH":
+        most = capacity(version, level, "alphanumeric")
+        assert segno.make("A" * most, version=version, error=level, boost_error=False).version == version
+        with pytest.raises(segno.DataOverflowError):
+            segno.make("A" * (most + 1), version=version, error=level, boost_error=False)
+
+
 @pytest.mark.parametrize("case", SCORES)
 def test_mask_scores_are_the_published_ones(case):
     assert mask_scores(case[0], case[1], "M") == SCORES[case]

@@ -50,6 +50,17 @@ def test_addition_behind_the_end_makes_every_page_its_own():
     assert first_likes(PDF + more, 3) == (0, 1, 2)
 
 
+@pytest.mark.parametrize("more", [b"/Prev 9 ", b"/XRefStm 9 ", b"/Encrypt 9 0 R "])
+def test_trailer_that_names_more_makes_every_page_its_own(more):
+    assert first_likes(PDF.replace(b"/Size", more + b"/Size"), 3) == (0, 1, 2)
+
+
+def test_second_end_makes_every_page_its_own():
+    assert first_likes(b"startxref\n0\n" + PDF, 3) == (0, 1, 2)
+    start = int(re.search(rb"startxref\s+(\d+)", PDF)[1])
+    assert first_likes(PDF + b"startxref\n%d\n%%%%EOF\n" % start, 3) == (0, 1, 2)
+
+
 @pytest.mark.parametrize("data", [b"", b"startxref", b"trailer startxref", PDF[:-300], PDF.replace(b"/Kids", b"/Kidz"),
                                   re.sub(rb"startxref\s+\d+", b"startxref 99", PDF)])
 def test_damaged_file_makes_every_page_its_own(data):

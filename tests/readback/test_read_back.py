@@ -168,6 +168,17 @@ def test_stray_ink_within_a_label_is_found():
     assert rules(reading) == {"readback.stray-ink"}
 
 
+def test_stray_ink_close_to_words_is_found():
+    reading = read_back(edited(b"0 g " + at(7.25 + 15.5, 12.9 + 17, 0.4, 0.4) + b" re f"), EXPECTED)
+    assert rules(reading) == {"readback.stray-ink"}
+
+
+def test_label_with_its_symbol_but_without_its_words_is_not_called_missing():
+    frame = replace(FRAME, items=tuple(item for item in FRAME.items if not isinstance(item, TextRun)))
+    reading = read_back(written(with_label(2, frame)), EXPECTED)
+    assert rules(reading) == {"readback.text"} and reading.labels[1].code == CODE
+
+
 def test_annotation_over_a_label_is_found():
     writer = pypdf.PdfWriter(clone_from=pypdf.PdfReader(BytesIO(PDF)))
     writer.add_annotation(0, Rectangle(rect=(300, 300, 330, 330), interior_color="000000"))

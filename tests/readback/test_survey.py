@@ -48,6 +48,12 @@ def test_labels_without_symbols_are_told_by_their_words():
     assert disagreements(found, expect(laid([label(OTHER, symbol=False)] * 3))) > 0
 
 
+def test_symbol_too_small_for_one_resolution_is_found_at_the_next():
+    symbol = replace(FRAME.symbols[0], module_mm=0.08, x_mm=40, y_mm=16)
+    found = survey(written(laid([replace(FRAME, items=(*FRAME.items[:-1], symbol))])))
+    assert [item.payload for item in found[0].symbols] == [symbol.payload]
+
+
 def test_page_without_anything_is_surveyed_too():
     found = survey(written([replace(SHEETS[0], placed=())]))
     assert (found[0].symbols, found[0].squashed) == ((), "")
