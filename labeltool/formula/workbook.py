@@ -90,7 +90,7 @@ def _measure(parts: dict[str, bytes]) -> None:
     longest = max(_longest_string(part) for part in parts.values())
     for part in parts.values():
         if _area(part) > MOST_CELLS:
-            raise Refused("sheet.large", "its cells lie too far apart: more than 4 million, the empty ones included")
+            raise Refused("sheet.large", "its cells lie too far apart: more than 16 million, the empty ones included")
         if len(_SHARED.findall(part)) * longest > MOST_TEXT:
             raise Refused("file.unpacked", "its texts unpack to more than 50 MB")
 
