@@ -17,7 +17,7 @@ from labeltool.errors import InputError, input_error
 Area = tuple[int, int, int, int]  # left, top, right, bottom, in pixels
 MM_PER_POINT = 25.4 / 72
 _NO_PAGES = re.compile(rb"/Count\s+0\b")
-MOST_PIXELS = 150_000_000
+MOST_PIXELS = 80_000_000
 MOST_MM = 5100.0  # 14400 points, the largest page of ISO 32000-1, annex C
 
 
