@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli.options import DATE, MASS, json_option, record_options, workshop_option
+from labeltool.cli.options import DATE, MASS, json_option, product_options, record_options, workshop_option
 from labeltool.cli.output import emit, say, show, tell
 from labeltool.workflow.batches import batch_document, list_batches, open_formula, short_document, show_batch
 from labeltool.workflow.setting import real_setting
@@ -29,10 +29,12 @@ def batch() -> None:
 @click.argument("formula", metavar="FORMULA")
 @click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
 @click.option("--made", type=DATE, metavar="DATE", help="The day it is made (default: today).")
+@product_options
 @record_options
 @workshop_option
 def open_batch(
     formula: str, size: Decimal | None, made: dt.date | None, by: str | None, once: str | None, workshop: Path | None,
+    facts: dict[str, str],
 ) -> None:
     """Open a batch: its code alone stands on the first line.
 
@@ -40,7 +42,7 @@ def open_batch(
     Example:
       labeltool batch open oat-milk-hand-lotion --size 500g --made 2026-05-03
     """
-    code, findings = open_formula(formula, size, made, real_setting(workshop, by, once))
+    code, findings = open_formula(formula, size, made, real_setting(workshop, by, once), facts)
     say(code)
     show(findings)
     tell(f"next: labeltool print {code}")

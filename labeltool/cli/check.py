@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from labeltool.cli.declare_text import figure
-from labeltool.cli.options import json_option, on_option, workshop_option
+from labeltool.cli.options import json_option, on_option, product_options, workshop_option
 from labeltool.cli.output import emit, say, show
 from labeltool.workflow.arguments import formula_path
 from labeltool.workflow.calls import PrintCall
@@ -24,11 +24,12 @@ STATES = {"present": "present", "missing": "MISSING", "not-needed": "not needed"
 @click.option("--stock", metavar="NAME", help="The stock it would be printed on.")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
 @on_option
+@product_options
 @workshop_option
 @json_option
 def check(
     formula: str, stock: str | None, artworks: tuple[str, ...], on: dt.date | None, workshop: Path | None,
-    as_json: bool,
+    as_json: bool, facts: dict[str, str],
 ) -> int:
     """Every element a label must carry, market by market, present or missing, with its source; limits and claims.
 
@@ -42,7 +43,8 @@ def check(
     Exit code 1 where an element is missing or an error stands among the findings.
     """
     setting = real_setting(workshop)
-    found = check_formula(formula_path(formula, setting), PrintCall(stock=stock, artworks=artworks, on=on), setting)
+    call = PrintCall(stock=stock, artworks=artworks, on=on, facts=tuple(facts.items()))
+    found = check_formula(formula_path(formula, setting), call, setting)
     if as_json:
         emit(found.document())
     else:

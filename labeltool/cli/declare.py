@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from labeltool.cli import declare_text
-from labeltool.cli.options import json_option, on_option, workshop_option
+from labeltool.cli.options import json_option, on_option, product_options, workshop_option
 from labeltool.cli.output import emit, say, show
 from labeltool.workflow.arguments import formula_path
 from labeltool.workflow.declaring import declared
@@ -20,9 +20,10 @@ from labeltool.workflow.setting import real_setting
 @click.command()
 @click.argument("formula", metavar="FORMULA")
 @on_option
+@product_options
 @workshop_option
 @json_option
-def declare(formula: str, on: dt.date | None, workshop: Path | None, as_json: bool) -> int:
+def declare(formula: str, on: dt.date | None, workshop: Path | None, as_json: bool, facts: dict[str, str]) -> int:
     """The ingredient declaration for each market, and why it is in that order.
 
     FORMULA is a file (.toml, .csv, .xlsx) or the name of one in the workshop's formulas folder. The sheet shows
@@ -37,7 +38,7 @@ def declare(formula: str, on: dt.date | None, workshop: Path | None, as_json: bo
     Exit code 1 where an error stands among the findings.
     """
     setting = real_setting(workshop)
-    opened = read_inputs(formula_path(formula, setting), setting)
+    opened = read_inputs(formula_path(formula, setting), setting, facts)
     prepared = prepare(opened.inputs, on or setting.today)
     found = (*opened.findings, *prepared.findings)
     if as_json:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+import functools
 from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import click
 
+from labeltool.formula.product import OPTIONS
 from labeltool.formula.quantities import parse_date, parse_mass
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -69,6 +71,21 @@ def workshop_option(command: Command) -> Command:
     """--workshop DIR, else the environment variable LABELTOOL_WORKSHOP."""
     text = "The workshop folder (default: $LABELTOOL_WORKSHOP, else the nearest one upward)."
     return click.option("--workshop", type=FILE, metavar="DIR", help=text)(command)
+
+
+def product_options(command: Command) -> Command:
+    """One option for each fact of [product]; the command gets those given as the dict `facts`."""
+
+    @functools.wraps(command)
+    def gathered(**values: Any) -> Any:
+        facts = {key: values.pop(f"fact_{index}") for index, key in enumerate(OPTIONS)}
+        return command(**values, facts={key: text for key, text in facts.items() if text is not None})
+
+    wrapped: Callable[..., Any] = gathered
+    for index, key in reversed(list(enumerate(OPTIONS))):
+        text = f"Stands in for {key} of [product]."
+        wrapped = click.option(f"--{key}", f"fact_{index}", metavar="TEXT", help=text)(wrapped)
+    return cast(Command, wrapped)
 
 
 def json_option(command: Command) -> Command:

@@ -9,7 +9,16 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli.options import DATE, FILE, MASS, json_option, on_option, record_options, workshop_option
+from labeltool.cli.options import (
+    DATE,
+    FILE,
+    MASS,
+    json_option,
+    on_option,
+    product_options,
+    record_options,
+    workshop_option,
+)
 from labeltool.cli.output import emit
 from labeltool.cli.printed_text import show_printed
 from labeltool.workflow.calls import PrintCall
@@ -33,6 +42,7 @@ from labeltool.workflow.setting import real_setting
 @click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
 @click.option("--draft", is_flag=True, help='Print with "draft" across each label: nothing on record, no code used.')
 @on_option
+@product_options
 @record_options
 @workshop_option
 @json_option
@@ -40,7 +50,7 @@ def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
     count: int | None, skip: int, places: str | None, from_list: Path | None, output: Path | None,
     preview: Path | None, no_verify: bool, draft: bool, on: dt.date | None, by: str | None, once: str | None,
-    workshop: Path | None, as_json: bool,
+    workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
@@ -55,7 +65,7 @@ def print_labels(
     """
     setting = real_setting(workshop, by, once)
     wish = Wish(count, skip, places)
-    call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft)
+    call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft, tuple(facts.items()))
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)

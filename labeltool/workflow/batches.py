@@ -24,14 +24,16 @@ from labeltool.workflow.setting import Setting, shown_path
 
 def open_formula(
     formula: str, size_g: Decimal | None, made: dt.date | None, setting: Setting,
+    facts: dict[str, str] | None = None,
 ) -> tuple[str, tuple[Finding, ...]]:
     """Open a batch of a formula; returns its code. Raises InputError with all faults of the files."""
-    opened = read_inputs(formula_path(formula, setting), setting)
+    opened = read_inputs(formula_path(formula, setting), setting, facts)
     inputs, day = opened.inputs, made or setting.today
     found = made_findings(day, setting.today)
     if found.errors:
         raise InputError(found.errors)
-    args = {"command": "batch open", "formula": inputs.formula.key, "size": str(size_g), "made": str(made)}
+    args = {"command": "batch open", "formula": inputs.formula.key, "size": str(size_g), "made": str(made),
+            "facts": facts or {}}
     once = Once(setting.once, args, step="open", answer=lambda batch: {"code": batch.code}) if setting.once else None
     pattern = pattern_of(inputs)
     with open_store(record_path(opened.folder)) as store:

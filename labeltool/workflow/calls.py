@@ -26,13 +26,14 @@ class PrintCall:
     verify: bool = True
     on: dt.date | None = None
     draft: bool = False
+    facts: tuple[tuple[str, str], ...] = ()
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
         return {
             "made": str(self.made), "size": str(self.size_g), "stock": self.stock, "artwork": list(self.artworks),
             "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
-            "output": str(self.output) if self.output else None, "on": str(self.on),
+            "output": str(self.output) if self.output else None, "on": str(self.on), "facts": dict(self.facts),
         }
 
 

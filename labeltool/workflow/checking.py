@@ -54,7 +54,7 @@ class Checked:
 
 def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     """Audit a formula; the batch code shown is the one that the next print would get."""
-    opened = read_inputs(path, setting)
+    opened = read_inputs(path, setting, dict(call.facts))
     inputs = opened.inputs
     prepared = prepare(inputs, call.on or setting.today)
     pattern = pattern_of(inputs)

@@ -185,7 +185,8 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
-        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None}, once=once,
+        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None},
+        once=once,
     )
 
 

@@ -94,7 +94,7 @@ def _plan(task: Task, setting: Setting, planned: Sequence[str]) -> tuple[Plan, B
     if task.named.code is not None:
         return _plan_code(task.named.code, task.call, setting)
     assert task.named.path is not None
-    opened = read_inputs(task.named.path, setting)
+    opened = read_inputs(task.named.path, setting, dict(task.call.facts))
     used = (*codes_on_record(opened.folder), *planned)
     plan = plan_new(opened.folder, opened.inputs, task.call, setting, used, opened.findings)
     return replace(plan, findings=(*plan.findings, *_open_already(plan))), None
