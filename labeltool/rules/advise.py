@@ -10,7 +10,7 @@ from labeltool.coding.dates import best_before
 from labeltool.compose.model import Composition
 from labeltool.finding import Finding
 from labeltool.formula.model import Product
-from labeltool.rules.allergens import advise_allergens, allergen_findings, found_allergens, silent_sources
+from labeltool.rules.allergens import Found, advise_allergens, allergen_findings, found_allergens, silent_sources
 from labeltool.rules.amounts import amounts_of
 from labeltool.rules.canada import judge_canada
 from labeltool.rules.case import NOTHING, Case, Outcome, together
@@ -49,7 +49,7 @@ def advise(
     allergens, extras = advise_allergens(book.allergens, found, markets, on, case.facts.use)
     outcome = together(_market(market, product, composition, case, book) for market in markets)
     spoken = tuple(languages) if languages is not None else tuple(lang for lang, _ in product.texts)
-    claims = advise_claims(book.claims, product, markets, _holds(composition, case, book))
+    claims = advise_claims(book.claims, product, markets, _holds(composition, found, case, book))
     return Advice(
         allergens=allergens,
         extras=extras,
@@ -98,10 +98,12 @@ def _annexes(market: str, case: Case, book: RuleBook) -> Outcome:
     )
 
 
-def _holds(composition: Composition, case: Case, book: RuleBook) -> Holds:
-    perfumed = any(line.perfume for line in composition.lines) or any(item.contained for item in composition.substances)
+def _holds(composition: Composition, found: Sequence[Found], case: Case, book: RuleBook) -> Holds:
+    """Scent is a perfume, what oils contain, and any fragrance allergen that is no preservative."""
+    preserves = {id(item) for row in book.annex5 for item in case.amounts.of(row.names)}
+    named = any(id(item) not in preserves for entry in found for item in entry.substances)
     preserved = any(counts(row, item) for row in book.annex5 for item in case.amounts.of(row.names))
-    return Holds(perfumed, preserved, case.facts.said)
+    return Holds(named or any(line.perfume for line in composition.lines), preserved, case.facts.said)
 
 
 def _coming(product: Product, markets: Sequence[str], case: Case, book: RuleBook) -> Iterable[Finding]:

@@ -142,7 +142,7 @@ def _told(entry: Entry, found: Measured, do: str) -> Told:
     )
     if state == "within":
         return advice, None
-    counted = f" counted as {entry.basis}" if entry.basis and found.most else ""
+    counted = f" counted as {entry.basis}" if found.amount.converted and found.most else ""
     unread = f" ({UNREAD})" if entry.confidence != "law" else ""
     passes = "may pass" if state == "possible" else "passes"
     what = "what an opinion advises" if entry.cap == "note" else "the limit"

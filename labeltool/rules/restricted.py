@@ -109,12 +109,15 @@ def _conditions(entry: Entry, substances: Iterable[Substance]) -> Iterator[Findi
     for text in entry.conditions if there else ():
         yield Finding(
             "limit.condition", "note", f"{inci(there)}: {text}", market=entry.market, source=entry.source,
-            confidence=entry.confidence, do="ask the supplier, and keep the answer with the product's papers",
+            confidence=entry.confidence,
+            do="read it, ask the supplier where the material is meant, and keep the answer with the product's papers",
         )
 
 
 def _by_start(entry: Entry, case: Case) -> Outcome:
     """Conditions on families that are known by the beginning of their names."""
+    if not entry.starts:
+        return NOTHING
     begins = tuple(key(word) for word in entry.starts)
-    there = tuple(item for item in case.amounts.all if begins and key(item.inci).startswith(begins))
+    there = tuple(item for item in case.amounts.all if key(item.inci).startswith(begins))
     return Outcome(findings=tuple(_conditions(entry, there))) if there else NOTHING

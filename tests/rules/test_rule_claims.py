@@ -138,6 +138,10 @@ def test_claims_that_the_composition_belies_warn():
     perfume = held("Linalool", "0.1", perfume=True, source="scent")
     assert levels("fragrance-free", markets=("EU",)) == set()
     assert "warning" in {level for _, level in hits("fragrance-free", ("EU",), CREAM, "claims", perfume)}
+    open_ = held("Linalool", "0.1")
+    assert "warning" in {level for _, level in hits("no perfume", ("EU",), CREAM, "claims", open_)}
+    benzyl = held("Benzyl Alcohol", "0.9", purposes=("preservative",))
+    assert hits("fragrance-free", ("EU",), CREAM, "claims", benzyl) == []
     preserved = held("Phenoxyethanol", "0.9")
     assert levels("preservative-free", markets=("EU",)) == {"note"}
     assert {level for _, level in hits("preservative-free", ("EU",), CREAM, "claims", preserved)} == {"warning"}
