@@ -9,9 +9,9 @@ from typing import Any
 
 from labeltool.errors import input_error, machine_error
 from labeltool.finding import Finding, Where
-from labeltool.readback.model import Expected, LabelReading, PageSurvey, ReadBack, expect
+from labeltool.readback.model import Expected, LabelReading, PageSurvey, expect
 from labeltool.readback.read import read_back
-from labeltool.readback.survey import survey
+from labeltool.readback.survey import disagreements, survey
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
@@ -66,10 +66,11 @@ def verify_file(path: Path, setting: Setting) -> Verified:
     if folder is None or not record_path(folder).exists():
         return _unknown(str(path), pages, "no record was found", "name the workshop: --workshop DIR")
     with open_store(record_path(folder), create=False) as store:
-        tried = [(batch, row, read_back(data, expected_of(store, row))) for batch, row in _candidates(store, pages)]
-    if not tried:
+        found = [(batch, row, expected_of(store, row)) for batch, row in _candidates(store, pages)]
+    if not found:
         return _unknown(str(path), pages, "no label of a batch on record was found", "is this the right workshop?")
-    batch, row, result = min(tried, key=lambda item: _distance(item[2]))
+    batch, row, expected = min(found, key=lambda item: disagreements(pages, item[2]))
+    result = read_back(data, expected)
     return Verified(str(path), result.labels, tuple(result.findings), batch, row)
 
 
@@ -99,10 +100,6 @@ def counts_of(row: PrintRow) -> list[int]:
     return list(counts) if counts else [row.labels // len(row.frames)] * len(row.frames)
 
 
-def _distance(result: ReadBack) -> int:
-    return len(result.findings.errors) + sum(not item.matches for item in result.labels)
-
-
 def _bytes(path: Path) -> bytes:
     if path.is_dir() or not path.exists():
         raise input_error("verify.file", f"{path} is no file", where=Where(str(path)), do="name a PDF of labels")
@@ -117,13 +114,12 @@ def _folder_of(path: Path) -> Path | None:
 
 
 def _candidates(store: Store, pages: Sequence[PageSurvey]) -> Iterator[tuple[Batch, PrintRow]]:
-    """Prints that could be this file: those whose payload or code stands on its pages, with as many pages."""
+    """Prints that could be this file: those whose payload or code stands on its pages."""
     payloads = {symbol.payload for page in pages for symbol in page.symbols}
     words = "".join(page.squashed for page in pages)
     for batch in store.batches():
         for row in store.prints(batch.code):
-            known = (row.extra or {}).get("payload") in payloads or batch.code in words
-            if known and row.sheets == len(pages):
+            if (row.extra or {}).get("payload") in payloads or batch.code in words:
                 yield batch, row
 
 
