@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from labeltool.typeset.bed import Spot
 from labeltool.typeset.frame import Box
@@ -22,7 +23,22 @@ def boxes(placed: Sequence[Placed], spots: Sequence[Spot], fonts: FontSet) -> tu
             found[-1] = (block, joined)
         else:
             found.append((block, rect))
-    return tuple(_box(block, rect) for block, rect in found) + tuple(_box("qr", rect) for rect in others)
+    return tuple(_box(block, rect) for block, rect in _parted(found)) + tuple(_box("qr", rect) for rect in others)
+
+
+def _parted(found: list[tuple[str, Rect]]) -> list[tuple[str, Rect]]:
+    """The boxes with the sliver shared where an accent reaches up between descenders, so that none overlaps."""
+    rects = [rect for _, rect in found]
+    for index, one in enumerate(rects):
+        for later in range(index + 1, len(rects)):
+            two = rects[later]
+            if one.meets(two):
+                middle = (max(one.top, two.top) + min(one.bottom, two.bottom)) / 2
+                above, below = (index, later) if one.top <= two.top else (later, index)
+                rects[above] = replace(rects[above], bottom=middle)
+                rects[below] = replace(rects[below], top=middle)
+                one = rects[index]
+    return [(block, rect) for (block, _), rect in zip(found, rects, strict=True)]
 
 
 def block_of(item: Placed) -> str:

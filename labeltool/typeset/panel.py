@@ -10,9 +10,10 @@ from labeltool.typeset.bed import Bed, Spot, cut_columns, last_baseline
 from labeltool.typeset.job import FAR, Job, PanelResult, Place, setter
 from labeltool.typeset.lone import set_lone
 from labeltool.typeset.middle import set_middle
+from labeltool.typeset.paras import Para
 from labeltool.typeset.qrspot import spot
 from labeltool.typeset.setter import Line, Placed
-from labeltool.typeset.sizes import ASCENT, DESCENT, first_ink
+from labeltool.typeset.sizes import ASCENT, BORROWED, DESCENT, first_ink
 
 EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice
@@ -70,7 +71,8 @@ class _Setting:
     def _bed(self) -> Bed | None:
         """The bed with the symbol on it. Where all is centred, what is left of the height is halved."""
         sizes = self.job.sizes
-        ink = first_ink(self.job.first(self.panel.top + self.panel.flow), sizes)
+        opening = self.job.first(self.panel.top + self.panel.flow)
+        ink = first_ink(opening, sizes) if opening else self._rise_of_middle()
         first = self.rect.top + max(ink, 0.5 * sizes.running_mm)
         full = last_baseline(first, self.rect.bottom - DESCENT * sizes.running_mm, sizes)
         last = last_baseline(first, self._bottom(), sizes)
@@ -83,6 +85,13 @@ class _Setting:
         if found is None:
             return None
         return replace(bed, spot=found, last=self._last_above(found, bed) if found.across else last)
+
+    def _rise_of_middle(self) -> float:
+        """How far under the top edge the first baseline lies where a middle group may come near that edge, mm."""
+        job, sizes = self.job, self.job.sizes
+        over = [(item.reach[0] - ASCENT) * sizes.of(item.role) for item in job.first(self.panel.middle)
+                if isinstance(item, Para)]
+        return ASCENT * sizes.running_mm + BORROWED * sizes.grid_mm + max([0.0, *over])
 
     def _last_above(self, found: Spot, bed: Bed) -> int:
         sizes = self.job.sizes

@@ -35,7 +35,7 @@ OVERHANG = 0.04  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS = 4
-BALANCE_WORTH = 0.85  # how small the type of a balanced front may be, by the largest that fits
+BALANCE_WORTH, BALANCED_NAME = 0.75, 0.9  # how small type and name of a balanced front may be, by the largest
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +162,13 @@ class Trial:
         """The largest size at which the ink balances round the middle of the front, where that is not much smaller."""
         if not any(panel.middle and panel.foot for panel in panels(self.variant.area)):
             return fit
-        found = self.largest(replace(fit.terms, balanced=True), fit.leading)
-        return found if found is not None and found.step >= BALANCE_WORTH * fit.step else fit
+        least, wished, _ = self.variant.ratio
+        for ratio in dict.fromkeys((wished, round((wished + least) / 2, 2), least)):
+            found = self.largest(replace(fit.terms, balanced=True, ratio=ratio), fit.leading)
+            if found is not None and found.step >= BALANCE_WORTH * fit.step \
+                    and found.step * ratio >= BALANCED_NAME * fit.step * fit.terms.ratio:
+                return found
+        return fit
 
     def stands(self) -> bool:
         """Whether the text fits at the smallest size under the loosest terms."""

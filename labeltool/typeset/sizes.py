@@ -13,6 +13,7 @@ from labeltool.typeset.paras import Item, Para, Role
 from labeltool.wording.model import Block
 
 ASCENT, DESCENT = 0.76, 0.22  # ems: what a line of Latin letters needs above and below its baseline
+BORROWED = 1 / 12  # of a half line, from the white above larger type
 STEP_MM = 0.01  # sizes are found to this x-height
 LARGEST_X_MM = 2.2
 FLOOR_X_MM = 0.9  # where no block says more
@@ -37,7 +38,7 @@ class Sizes:
         """The size of a role, mm."""
         return self.name_mm if role == "name" else self.net_mm if role == "net" else self.running_mm
 
-    def units(self, length_mm: float, borrow: float = 1 / 12) -> int:
+    def units(self, length_mm: float, borrow: float = BORROWED) -> int:
         """How many half lines a length needs; so much of one may be borrowed from the white around it."""
         return max(0, math.ceil(length_mm / self.grid_mm - borrow))
 
