@@ -63,7 +63,7 @@ def spoken(request: WordingRequest, words: Words, lang: str) -> Spoken:
     texts = [item.text for item in law if item not in own_signal]
     texts += request.words_in(lang).warnings
     said = " ".join((*texts, *(item.text for item in own_signal)))
-    texts += [words.text(key, lang) for key in _unsaid(request.product, said) if _everywhere(key, request, words)]
+    texts += [words.text(key, lang) for key in _unsaid(request.product, said) if _settled(key, words, lang)]
     us_law = any(item.market == "US" for item in law if item not in own_signal)
     return Spoken(lang, _once(texts), _once_advice(own_signal), us_law)
 
@@ -76,10 +76,10 @@ def _unsaid(product: Product, said: str) -> tuple[str, ...]:
     return tuple(key for key in general(product) if not re.search(SAID[key], said, re.IGNORECASE))
 
 
-def _everywhere(key: str, request: WordingRequest, words: Words) -> bool:
-    """Whether a general caution can be printed in every language of the label, so that none says less than another."""
-    found = [words.word(key, lang) for lang in request.spoken]
-    return all(item is not None and item.settled for item in found)
+def _settled(key: str, words: Words, lang: str) -> bool:
+    """Whether a general caution can be printed in a language: a caution in one language beats one in none."""
+    found = words.word(key, lang)
+    return found is not None and found.settled
 
 
 def _key(text: str) -> str:

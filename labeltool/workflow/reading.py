@@ -69,7 +69,9 @@ def verify_file(path: Path, setting: Setting) -> Verified:
         found = [(batch, row, expected_of(store, row)) for batch, row in _candidates(store, pages)]
     if not found:
         return _unknown(str(path), pages, "no label of a batch on record was found", "is this the right workshop?")
-    batch, row, expected = min(found, key=lambda item: disagreements(pages, item[2]))
+    batch, row, expected = min(
+        found, key=lambda item: (disagreements(pages, item[2]), Path(item[1].file).name != path.name),
+    )
     result = read_back(data, expected)
     return Verified(str(path), result.labels, tuple(result.findings), batch, row)
 

@@ -124,12 +124,17 @@ class TestLanguages:
         assert [(block.lang, block.heading) for block in found] == [("en", "Caution:"), ("de", "Vorsicht:")]
         assert found[1].text.startswith("Kontakt mit den Augen vermeiden.")
 
-    def test_practice_speaks_in_all_languages_or_in_none(self, label: Label) -> None:
+    def test_practice_speaks_in_every_language_that_has_checked_words(self, label: Label) -> None:
         found = warnings(label(markets=("EU",), workshop={"languages": ("en", "de")}))
         assert [block.text for block in found] == [
-            "Avoid contact with eyes. Keep out of reach of children.",
+            "For external use only. Avoid contact with eyes. Stop using if irritation occurs. "
+            "Keep out of reach of children.",
             "Kontakt mit den Augen vermeiden. Außer Reichweite von Kindern aufbewahren.",
         ]
+
+    def test_english_keeps_its_cautions_where_the_other_language_has_none(self, label: Label) -> None:
+        found = warnings(label(markets=("EU",), workshop={"languages": ("en", "fr")}))
+        assert [block.lang for block in found] == ["en"]
 
     def test_what_is_left_out_is_proposed(self, make: Make, words: Words) -> None:
         found = warning_findings(make(markets=("EU",), workshop={"languages": ("en", "fr")}), words)
