@@ -14,6 +14,7 @@ from labeltool.typeset.artmodel import Artwork, Variant, blocks_of, panels
 from labeltool.typeset.frame import Weight
 from labeltool.typeset.job import Job
 from labeltool.typeset.metrics import FontSet
+from labeltool.typeset.panel import split_cost
 from labeltool.typeset.paras import Item, Sign, compile_blocks
 from labeltool.typeset.qrspot import Clear, Symbol, dot_choices
 from labeltool.typeset.region import Rect, Region
@@ -35,6 +36,7 @@ OVERHANG = 0.04  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS = 4
+WORSE_COLUMNS = 2.5  # what the end of a column must cost more to be worth less leading
 BALANCE_WORTH, BALANCED_NAME = 0.75, 0.9  # how small type and name of a balanced front may be, by the largest
 
 
@@ -192,11 +194,22 @@ class Trial:
 
     def _with_air(self, fit: Fit) -> Fit:
         """The same size with the most leading, and then the largest name, that it leaves room for."""
+        best: tuple[float, float] | None = None
         for leading in self._leadings(fit):
-            if self.set(fit.step, fit.terms, fit.body, leading) is not None:
-                fit = replace(fit, leading=leading)
+            cost = self._column_cost(replace(fit, leading=leading))
+            if cost is not None and (best is None or cost < best[0] - WORSE_COLUMNS):
+                best = (cost, leading)
+            if best is not None and best[0] < WORSE_COLUMNS:
                 break
-        return self._with_name(fit)
+        return self._with_name(replace(fit, leading=best[1]) if best else fit)
+
+    def _column_cost(self, fit: Fit) -> float | None:
+        """How badly the columns end; None where the label does not fit."""
+        found = self.set(fit.step, fit.terms, fit.body, fit.leading)
+        if found is None or not any(len(panel.bed.columns) > 1 for panel in found.panels):
+            return None if found is None else 0.0
+        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
+        return sum(split_cost(panel.placed, panel.bed) for panel in found.panels) if found else None
 
     def _with_name(self, fit: Fit) -> Fit:
         """The same with the largest name that takes no more lines than now, and two at most where that can be."""
