@@ -1,0 +1,74 @@
+"""One batch as a person reads it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from labeltool.batch.made import unweighed
+from labeltool.workflow.showing import ShownBatch
+
+
+def sheet(item: ShownBatch) -> Iterator[str]:
+    """The lines of `batch show`."""
+    batch, bench = item.made.at.batch, item.made.at.bench
+    version = f", version {batch.version}" if batch.version else ""
+    yield f"{batch.code}: {batch.product}{version}, made {batch.made}, {batch.state}"
+    size = f", {bench.size_g} g" if bench.size_g is not None else ""
+    yield f"  opened {batch.at}{f' by {batch.by}' if batch.by else ''}{size}"
+    if batch.state != "open":
+        yield f"  {batch.state} {batch.since}{f', why: {batch.why}' if batch.why else ''}"
+    if item.made.best_before:
+        yield f"  best before {item.made.best_before}"
+    yield from _bench(item)
+    yield from _prints(item)
+
+
+def _bench(item: ShownBatch) -> Iterator[str]:
+    bench = item.made.at.bench
+    for one in bench.weighed:
+        row = bench.row(one.line)
+        planned = f" of {row.grams} g" if row and row.grams is not None else ""
+        lot = f", lot {one.lot}" if one.lot else ""
+        expires = item.expires(one)
+        again = f", instead of {', '.join(str(grams) for grams in one.before)} g: {one.why}" if one.before else ""
+        beyond = "" if row else ", beyond the plan"
+        yield f"  line {one.line} {one.material}: {one.grams} g{planned}{lot}{f' ({expires})' if expires else ''}" \
+              f"{beyond}{again}"
+    left = unweighed(bench)
+    if left and bench.size_g is not None:
+        yield f"  still to weigh: {', '.join(f'{row.line} {row.material}' for row in left)}"
+    for reading in bench.readings:
+        at = f" at {reading.celsius} °C" if reading.celsius is not None else ""
+        yield f"  {reading.name} {reading.value}{f' {reading.unit}' if reading.unit else ''}{at}, {reading.at}"
+    if bench.yield_g is not None:
+        share = f", {bench.yield_g * 100 / item.weighed_g:.1f} % of what was weighed" if item.weighed_g else ""
+        yield f"  yield {bench.yield_g} g{share}"
+    for pack, count in bench.filled:
+        yield f"  filled {count}{f' of {pack}' if pack else ''}"
+    for text, at, by in item.notes():
+        yield f"  note, {at}{f' by {by}' if by else ''}: {text}"
+    if item.prepared is not None:
+        yield f"  as made: {item.prepared.declaration.joint.text}"
+
+
+def _prints(item: ShownBatch) -> Iterator[str]:
+    for row in item.prints:
+        why = f", why: {row.why}" if row.why else ""
+        old = ", superseded" if row.superseded else ""
+        what = f"{row.labels} label(s), {' and '.join(row.artworks)}"
+        yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}"
+    for one in item.accounts:
+        filled = f"{one.filled} filled" if one.filled is not None else "no count of what was filled"
+        pack = f" for {one.pack}" if one.pack else ""
+        yield f"  labels {one.artwork}{pack}: {one.printed} printed, {one.usable} good, {filled}"
+
+
+def next_of(item: ShownBatch) -> str:
+    """The command that most likely comes next."""
+    batch, bench = item.made.at.batch, item.made.at.bench
+    if batch.state == "released" or (batch.state == "open" and not bench.weighed):
+        return f"labeltool print {batch.code}" if not item.prints else f"labeltool reprint {batch.code} --why TEXT"
+    if batch.state == "open":
+        return f"labeltool batch bench {batch.code}" if unweighed(bench) else (
+            f"labeltool batch release {batch.code} --by NAME")
+    return f"labeltool trace {batch.code}"

@@ -1,0 +1,156 @@
+"""labeltool lot: lots of raw materials."""
+
+from __future__ import annotations
+
+import datetime as dt
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import click
+
+from labeltool.cli.options import DATE, json_option, record_options, workshop_option
+from labeltool.cli.output import emit, say, show
+from labeltool.formula.quantities import parse_mass
+from labeltool.workflow.lots import LotCall, Shown, block_lot, list_lots, lot_document, receive_lot, show_lot
+from labeltool.workflow.setting import real_setting
+
+
+class Grams(click.ParamType[Any]):
+    """A mass of a lot: a number alone is grams, 0 is a mass."""
+
+    name = "grams"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        """The grams, or a usage error that says what a mass looks like."""
+        grams = value if isinstance(value, Decimal) else parse_mass(str(value), bare=True)
+        if isinstance(grams, str):
+            self.fail(grams, param, ctx)
+        return grams
+
+
+def material_option(command: Any) -> Any:
+    """--material: where several materials have a lot of that name."""
+    text = "Of which material, where lots of several have that name."
+    return click.option("--material", metavar="NAME", help=text)(command)
+
+
+@click.group()
+def lot() -> None:
+    """Lots of raw materials: received, listed, shown with the batches they went into, blocked.
+
+    A lot is known by its material and its name together, and keeps the composition that the material had in
+    materials.toml on the day it was received: a batch declares what its lots were.
+
+    \b
+    Example:
+      labeltool lot receive glycerin G-2041 --expires 2027-09-30 --grams 1000
+      labeltool lot list
+    """
+
+
+@lot.command("receive")
+@click.argument("material", metavar="MATERIAL")
+@click.argument("name", metavar="LOT")
+@click.option("--expires", type=DATE, metavar="DATE", help="The supplier's date; a batch keeps no longer.")
+@click.option("--received", type=DATE, metavar="DATE", help="The day it came (default: today).")
+@click.option("--grams", type=Grams(), metavar="N", help="How much came, in grams, or with its unit: 5kg.")
+@click.option("--supplier", metavar="NAME", help="Who sent it.")
+@click.option("--supplier-lot", metavar="TEXT", help="The supplier's own name for the lot, where yours is another.")
+@record_options
+@workshop_option
+def receive(
+    material: str, name: str, expires: dt.date | None, received: dt.date | None, grams: Decimal | None,
+    supplier: str | None, supplier_lot: str | None, by: str | None, once: str | None, workshop: Path | None,
+) -> None:
+    """Put a lot of a material on record; more of one that is on record adds to it.
+
+    \b
+    Example:
+      labeltool lot receive oat-extract OX-17 --expires 2027-04-30 --grams 5kg --supplier "Example Botanicals"
+    """
+    call = LotCall(material, name, expires, received, grams, supplier, supplier_lot)
+    found, findings = receive_lot(call, real_setting(workshop, by, once))
+    show(findings)
+    say(f"lot {found.lot} of {found.material} is on record{f', good until {found.expires}' if found.expires else ''}")
+    say(f"next: name it at the bench: labeltool batch bench CODE --add {found.material}=GRAMS@{found.lot}")
+
+
+@lot.command("list")
+@workshop_option
+@json_option
+def list_all(workshop: Path | None, as_json: bool) -> None:
+    """All lots on record: what is left of each, where that is known, and which are blocked.
+
+    \b
+    Example:
+      labeltool lot list
+    """
+    lots = list_lots(real_setting(workshop))
+    if as_json:
+        emit({"items": [lot_document(item) for item in lots]})
+        return
+    for item in lots:
+        left = f"{item.left} g left" if item.left is not None else "amount not known"
+        say(f"{item.lot.lot:16} {item.lot.material:24} {_until(item)}, {left}{_blocked(item)}")
+    say("next: labeltool lot show LOT")
+
+
+@lot.command("show")
+@click.argument("name", metavar="LOT")
+@material_option
+@workshop_option
+@json_option
+def show_one(name: str, material: str | None, workshop: Path | None, as_json: bool) -> None:
+    """One lot: where it came from, what it is made of, and the batches it went into.
+
+    \b
+    Example:
+      labeltool lot show OX-17
+    """
+    item = show_lot(name, material, real_setting(workshop))
+    if as_json:
+        emit(lot_document(item))
+        return
+    one = item.lot
+    say(f"lot {one.lot} of {one.material}: {_until(item)}{_blocked(item)}")
+    came = f", {one.grams} g, {item.left} g left" if one.grams is not None else ""
+    source = f" from {one.supplier}" if one.supplier else ""
+    theirs = f", their lot {one.supplier_lot}" if one.supplier_lot else ""
+    say(f"  received {one.received or 'never'}{source}{theirs}{came}")
+    for part in one.composition.made_of if one.composition else ():
+        low, high = part.percent.low, part.percent.high
+        say(f"  {part.inci}: {low} %" if low == high else f"  {part.inci}: {low} to {high} %")
+    for code, grams in item.batches:
+        say(f"  went into batch {code}: {grams} g")
+    say(f"next: labeltool trace {one.lot}" if item.batches else f"next: labeltool batch bench CODE --add "
+        f"{one.material}=GRAMS@{one.lot}")
+
+
+@lot.command("block")
+@click.argument("name", metavar="LOT")
+@click.option("--why", required=True, metavar="TEXT", help="The reason; goes on record.")
+@material_option
+@record_options
+@workshop_option
+def block(
+    name: str, why: str, material: str | None, by: str | None, once: str | None, workshop: Path | None,
+) -> None:
+    """Block a lot: no batch that holds it can be released any more.
+
+    \b
+    Example:
+      labeltool lot block OX-17 --why "supplier's recall of 2026-05-20"
+    """
+    found, findings = block_lot(name, material, why, real_setting(workshop, by, once))
+    show(findings)
+    say(f"lot {found.lot} of {found.material} is blocked: {why}")
+    say(f"next: labeltool trace {found.lot}, the batches it went into")
+
+
+def _until(item: Shown) -> str:
+    return f"good until {item.lot.expires}" if item.lot.expires else "no date"
+
+
+def _blocked(item: Shown) -> str:
+    return f", BLOCKED: {item.lot.blocked}" if item.lot.blocked else ""

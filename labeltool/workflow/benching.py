@@ -1,0 +1,224 @@
+"""Entries at the bench put on record: all of a call, or none of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from labeltool.batch.made import complete
+from labeltool.batch.model import Bench, Correction, Entry, Note, Size, Weighing
+from labeltool.batch.plan import plan_findings
+from labeltool.batch.sheet import SheetRow, materials_filled, read_sheet
+from labeltool.batch.typed import parse_addition, parse_correction, parse_filled, parse_reading, parse_yield
+from labeltool.codec import to_plain
+from labeltool.errors import InputError, input_error
+from labeltool.finding import Finding, Findings, Where
+from labeltool.records.model import Once
+from labeltool.records.store import Store, open_store
+from labeltool.workflow.asmade import as_made, differences
+from labeltool.workflow.benchlog import BENCH, OnBench, body, on_bench
+from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.desk import Desk, Wanted, open_desk
+from labeltool.workflow.lotbook import LOT
+from labeltool.workflow.publish import digest
+from labeltool.workflow.setting import Setting, shown_path
+
+MOST_BYTES = 10_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class BenchCall:
+    """The options of `batch bench`, as typed."""
+
+    code: str
+    size_g: Decimal | None = None
+    sheet: Path | None = None
+    add: tuple[str, ...] = ()
+    readings: tuple[str, ...] = ()
+    yielded: str | None = None
+    filled: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    corrections: tuple[str, ...] = ()
+    why: str | None = None
+
+    @property
+    def empty(self) -> bool:
+        """Whether the call gives nothing to enter."""
+        return not (self.size_g or self.sheet or self.add or self.readings or self.yielded is not None or self.filled
+                    or self.notes or self.corrections)
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """What came of it. `new`: how many entries went on record."""
+
+    at: OnBench
+    new: int
+    findings: Findings = field(default_factory=Findings)
+
+    @property
+    def bench(self) -> Bench:
+        """The bench as it stands now."""
+        return self.at.bench
+
+
+def enter(call: BenchCall, setting: Setting) -> Entered | dict[str, Any]:
+    """Put a call's entries on record. Raises InputError with everything against them; then none is kept."""
+    folder = record_folder(setting)
+    text = _sheet_text(call.sheet, setting)
+    once = _once(call, text, setting)
+    if call.why is not None and not call.corrections:
+        raise input_error("bench.why", "--why gives the reason of a correction", do="name it: --correct LINE=GRAMS@LOT")
+
+    def wanted(at: OnBench) -> list[Wanted]:
+        return list(_wanted(call, at, text, setting, found))
+
+    found: list[Finding] = []
+    with open_store(record_path(folder), create=False) as store:
+        code = the_batch(call.code, folder, store).code
+        known = store.answered(once)
+        if known is not None and known.done:
+            return dict(known.result)
+        return enter_all(code, wanted, store, folder, setting, once, found)
+
+
+def enter_all(code: str, wanted: Callable[[OnBench], Sequence[Wanted]], store: Store, folder: Path, setting: Setting,
+              once: Once | None = None, found: Sequence[Finding] = ()) -> Entered:
+    """Hold entries against the bench and keep them, in one transaction."""
+    with store.together():
+        desk = open_desk(code, store, folder, setting)
+        refuse_cancelled(desk.at)
+        for one in wanted(desk.at):
+            desk.take(one)
+        findings = Findings(tuple(found)) + desk.findings() + tuple(_late(desk))
+        if findings.errors:
+            raise InputError(findings.items)
+        _keep(desk, setting, once)
+        batch = desk.at.batch
+        at = on_bench(batch, store)
+    new = [*plan_findings(at.bench.plan, at.step_g)] if any(isinstance(one, Size) for one, _ in desk.taken) else []
+    if desk.taken and complete(at.bench):
+        new += differences(as_made(batch, store, folder, setting), max(batch.made, setting.today))
+    return Entered(at, len(desk.taken), findings + new)
+
+
+def refuse_cancelled(at: OnBench) -> None:
+    """Raise InputError where a batch was opened by mistake: nothing more is entered for it."""
+    if at.batch.state == "cancelled":
+        raise input_error("batch.closed", f"batch {at.batch.code} is cancelled: nothing is entered for it")
+
+
+def _late(desk: Desk) -> Iterator[Finding]:
+    weighs = any(isinstance(one.entry if isinstance(one, Correction) else one, Weighing) for one, _ in desk.taken)
+    if desk.at.batch.state != "open" and weighs:
+        text = f"batch {desk.at.batch.code} is {desk.at.batch.state}: this was not known when that was decided"
+        do = f"look at it again: labeltool batch show {desk.at.batch.code}"
+        yield Finding("bench.late", "warning", text, do=do)
+
+
+def _keep(desk: Desk, setting: Setting, once: Once | None) -> None:
+    """Lots first, then entries; the answer to a repeated call goes with the last."""
+    by, at = setting.by or desk.at.inputs.workshop.record.by, setting.now()
+    for number, lot in enumerate(desk.received):
+        desk.store.append(LOT, None, to_plain(lot), by=by, at=at, once=_step(once, f"lot {number}", False))
+    for number, (entry, brought) in enumerate(desk.taken, 1):
+        last = number == len(desk.taken)
+        desk.store.append(BENCH, desk.at.batch.code, body(entry, brought), by=by, at=at,
+                          once=_step(once, f"entry {number}", last))
+
+
+def _step(once: Once | None, step: str, last: bool) -> Once | None:
+    return Once(once.key, once.args, step, once.answer if last else None) if once else None
+
+
+def _once(call: BenchCall, text: str | None, setting: Setting) -> Once | None:
+    if setting.once is None:
+        return None
+    args = {"command": "batch bench", "sheet": digest(text.encode()) if text is not None else None} | {
+        name: to_plain(getattr(call, name))
+        for name in ("code", "size_g", "add", "readings", "yielded", "filled", "notes", "corrections", "why")
+    }
+    return Once(setting.once, args, answer=lambda _: {"code": call.code})
+
+
+def _sheet_text(sheet: Path | None, setting: Setting) -> str | None:
+    if sheet is None:
+        return None
+    path = setting.cwd / sheet
+    if not path.is_file():
+        raise input_error("weigh.missing", f"{sheet} is no file", do="--from takes a filled weighing sheet: FILE.csv")
+    if path.stat().st_size > MOST_BYTES:
+        raise input_error("weigh.large", f"{sheet} is over 10 MB")
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise input_error("weigh.encoding", f"{sheet} is not UTF-8", do="save it as UTF-8") from error
+
+
+def _wanted(call: BenchCall, at: OnBench, text: str | None, setting: Setting, found: list[Finding]) -> Iterator[Wanted]:
+    if call.size_g is not None:
+        yield said(Size(call.size_g))
+    if text is not None and call.sheet is not None:
+        yield from _from_sheet(text, shown_path(setting.cwd / call.sheet, setting.cwd), at, found)
+    yield from (_typed("--add", one, parse_addition, beyond=True) for one in call.add)
+    yield from (_correction(one, call.why or "") for one in call.corrections)
+    yield from (_typed("--reading", one, parse_reading) for one in call.readings)
+    if call.yielded is not None:
+        yield _typed("--yield", call.yielded, parse_yield)
+    yield from (_typed("--filled", one, parse_filled) for one in call.filled)
+    yield from (said(Note(one)) for one in call.notes)
+
+
+def said(entry: Entry) -> Wanted:
+    """An entry that is known already."""
+    return Wanted(lambda _: entry)
+
+
+def _typed(option: str, text: str, parse: Callable[[str], Entry | str], beyond: bool = False) -> Wanted:
+    def read(_: Bench) -> Entry | str:
+        return parse(text)
+
+    return Wanted(read, beyond, Where(block=option))
+
+
+def _correction(text: str, why: str) -> Wanted:
+    def read(bench: Bench) -> Entry | str:
+        instead = parse_correction(text, bench)
+        if isinstance(instead, str):
+            return instead
+        assert not isinstance(instead, Size | Note | Correction)
+        return Correction(instead, why)
+
+    return Wanted(read, where=Where(block="--correct"))
+
+
+def _from_sheet(text: str, file: str, at: OnBench, found: list[Finding]) -> Iterator[Wanted]:
+    rows, findings = read_sheet(text, file)
+    found += findings
+    same = [(item.line, item.material, item.grams, item.lot) for item in at.bench.weighed]
+    done = []
+    for row in materials_filled(rows, at.bench.plan):
+        mark = (row.weighing.line, row.weighing.material, row.weighing.grams, row.weighing.lot)
+        if mark in same:
+            same.remove(mark)
+            done.append(str(row.weighing.line))
+        else:
+            yield Wanted(_reader(row), where=row.where)
+    if done:
+        said_again = f"on record already, exactly so: lines {', '.join(done)}"
+        found.append(Finding("bench.same", "note", said_again, Where(file)))
+    elif not rows and not findings.errors:
+        found.append(Finding("weigh.unfilled", "error", "no row of the sheet has a mass", Where(file),
+                             do="fill in the column grams"))
+
+
+def _reader(row: SheetRow) -> Callable[[Bench], Entry | str]:
+    return lambda _: row.weighing
+
+
+def tried(call: BenchCall, at: OnBench, setting: Setting) -> list[Wanted]:
+    """What a call wants to enter, to be tried out."""
+    return list(_wanted(call, at, _sheet_text(call.sheet, setting), setting, []))

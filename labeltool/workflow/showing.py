@@ -1,0 +1,88 @@
+"""One batch as the record knows it: plan, what was weighed and read, what was made of it, its prints."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from labeltool.batch.model import Weighed
+from labeltool.batch.reconcile import Account, accounts, reconciliation
+from labeltool.finding import Findings
+from labeltool.records.model import PrintRow
+from labeltool.records.store import open_store
+from labeltool.workflow.asmade import AsMade, as_made, differences, printed_labels
+from labeltool.workflow.batches import print_document, short_document
+from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.declaring import declared
+from labeltool.workflow.prepare import Prepared, prepare
+from labeltool.workflow.setting import Setting, shown_path
+
+
+@dataclass(frozen=True, slots=True)
+class ShownBatch:
+    """A batch to be shown. `prepared`: what was made, judged today; None while the formula stands for it."""
+
+    made: AsMade
+    prints: tuple[PrintRow, ...]
+    prepared: Prepared | None
+    accounts: tuple[Account, ...]
+    findings: Findings
+
+    def document(self) -> dict[str, Any]:
+        """The documented JSON object of `batch show`."""
+        at = self.made.at
+        batch, bench = at.batch, at.bench
+        return short_document(batch, self.prints) | {
+            "size": bench.size_g, "since": batch.since, "why": batch.why, "revisions": batch.revisions,
+            "best-before": self.made.best_before,
+            "plan": [{"line": row.line, "phase": row.phase, "material": row.material, "grams": row.grams}
+                     for row in bench.plan],
+            "weighed": [self._weighed(item) for item in bench.weighed],
+            "readings": [{"name": item.name, "value": item.value, "unit": item.unit, "celsius": item.celsius,
+                          "at": item.at, "by": item.by} for item in bench.readings],
+            "yield": bench.yield_g, "filled": dict(bench.filled),
+            "notes": [{"text": text, "at": at, "by": by} for text, at, by in self.notes()],
+            "as-made": declared(self.prepared) if self.prepared else None,
+            "prints": [print_document(row) for row in self.prints],
+            "accounts": [{"pack": item.pack, "artwork": item.artwork, "printed": item.printed, "good": item.usable,
+                          "filled": item.filled, "missing": item.missing, "left": item.left} for item in self.accounts],
+            "problems": [item.as_json() for item in self.findings],
+        }
+
+    def _weighed(self, item: Weighed) -> dict[str, Any]:
+        return {
+            "line": item.line, "phase": item.phase, "material": item.material, "grams": item.grams, "lot": item.lot,
+            "expires": self.expires(item), "note": item.note, "at": item.at, "by": item.by,
+            "before": list(item.before), "why": item.why,
+        }
+
+    def expires(self, item: Weighed) -> Any:
+        """The date of a weighed lot, as the bench or the lot on record says."""
+        return item.expires or self.made.book.expiry_of(item.material, item.lot)
+
+    def notes(self) -> Iterator[tuple[str, str, str | None]]:
+        """(text, at, by) of every note."""
+        for item in self.made.at.bench.notes:
+            yield getattr(item.entry, "text", ""), item.at, item.by
+
+    @property
+    def weighed_g(self) -> Decimal:
+        """All that was weighed."""
+        return sum((item.grams for item in self.made.at.bench.weighed), Decimal(0))
+
+
+def show_batch_whole(code: str, setting: Setting) -> ShownBatch:
+    """One batch with all that is on record of it. Raises InputError with the codes it could have meant."""
+    folder = record_folder(setting)
+    with open_store(record_path(folder), create=False) as store:
+        batch = the_batch(code, folder, store)
+        made = as_made(batch, store, folder, setting)
+        rows = store.prints(batch.code)
+    on = max(batch.made, setting.today)
+    prepared = prepare(made.at.inputs, on, made.parts) if made.parts is not None else None
+    filled, labels = made.at.bench.filled, printed_labels(list(rows))
+    found = made.findings + differences(made, on) + (reconciliation(filled, labels) if filled else ())
+    prints = tuple(replace(row, file=shown_path(folder / row.file, setting.cwd)) for row in rows)
+    return ShownBatch(made, prints, prepared, accounts(filled, labels), found)

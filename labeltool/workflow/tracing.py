@@ -1,0 +1,138 @@
+"""Where a lot, a material, an ingredient went, what went into a batch, and what comes due; read from the record."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from labeltool.batch.due import Dated, Due, due
+from labeltool.batch.lots import LotBook
+from labeltool.batch.made import complete, unweighed
+from labeltool.batch.trace import Trace, Traced, Use, trace
+from labeltool.compose.compose import compose
+from labeltool.compose.parts import parts_of
+from labeltool.records.model import Batch
+from labeltool.records.store import Store, open_store
+from labeltool.workflow.asmade import best_before_of, parts
+from labeltool.workflow.benchlog import OnBench, on_bench
+from labeltool.workflow.codes import record_folder, record_path
+from labeltool.workflow.inputs import Inputs
+from labeltool.workflow.lotbook import lot_book
+from labeltool.workflow.plain import stored
+from labeltool.workflow.prepare import colours, markets_of, names
+from labeltool.workflow.setting import Setting
+from labeltool.workflow.shelf import known_keys, shelf_or_none
+
+
+@dataclass(frozen=True, slots=True)
+class World:
+    """All batches at their benches, all lots, and every key that ever named a material."""
+
+    batches: tuple[OnBench, ...]
+    book: LotBook
+    known: dict[str, str]
+
+
+def trace_term(term: str, setting: Setting) -> tuple[tuple[Trace, ...], LotBook]:
+    """Every reading of the term that touches a batch, and the book of lots."""
+    folder = record_folder(setting)
+    with open_store(record_path(folder), create=False) as store:
+        world = _world(store, setting)
+        plans: dict[int, tuple[tuple[str, Decimal], ...]] = {}
+        traced = [_traced(at, world, store, plans) for at in world.batches]
+    return trace(term, traced, world.known), world.book
+
+
+def _world(store: Store, setting: Setting) -> World:
+    shelf = shelf_or_none(record_folder(setting), setting)
+    thawed: dict[int, Inputs] = {}
+    batches = tuple(on_bench(batch, store, _inputs(batch, thawed)) for batch in store.batches())
+    materials = {key: item for at in batches for key, item in at.materials.items()} | shelf.materials
+    known = known_keys(shelf, materials.values())
+    return World(batches, lot_book(store, known, materials.values()), known)
+
+
+def _inputs(batch: Batch, thawed: dict[int, Inputs]) -> Inputs:
+    """What the batch froze; batches that froze the same share it."""
+    key = id(batch.frozen)
+    if key not in thawed:
+        thawed[key] = stored(Inputs, batch.frozen, f"batch {batch.code}")
+    return thawed[key]
+
+
+def _traced(at: OnBench, world: World, store: Store, plans: dict[int, tuple[tuple[str, Decimal], ...]]) -> Traced:
+    batch, bench = at.batch, at.bench
+    prints = store.prints(batch.code)
+    used = [Use(item.material, item.lot, item.grams) for item in bench.weighed if item.grams]
+    used += [Use(row.material, None, row.grams) for row in (unweighed(bench) if batch.state != "cancelled" else ())]
+    weighed = sum((item.grams for item in bench.weighed), Decimal(0))
+    return Traced(
+        batch.code, batch.product, batch.made.isoformat(), batch.state, tuple(used), _names(at, world, plans),
+        weighed if complete(bench) else bench.size_g, sum(row.labels for row in prints), len(prints),
+    )
+
+
+def _names(
+    at: OnBench, world: World, plans: dict[int, tuple[tuple[str, Decimal], ...]],
+) -> tuple[tuple[str, Decimal], ...]:
+    if complete(at.bench):
+        return tuple(_composed(at, parts(at, world.book)))
+    key = id(at.inputs)
+    if key not in plans:
+        plans[key] = tuple(_composed(at, parts_of(at.inputs.formula, at.materials, at.made_here)))
+    return plans[key]
+
+
+def _composed(at: OnBench, made: Any) -> Iterator[tuple[str, Decimal]]:
+    composition = compose(made, at.inputs.formula.may_contain, names(), colours())
+    for item in composition.substances:
+        yield item.inci, item.percent.nominal
+    inside = {item.inci for item in composition.substances}
+    for line in composition.lines:
+        if line.inci not in inside:
+            yield line.inci, line.percent.nominal
+
+
+def due_within(within: dt.timedelta, setting: Setting) -> tuple[Due, ...]:
+    """Everything that falls due by then, the earliest first."""
+    with open_store(record_path(record_folder(setting)), create=False) as store:
+        world = _world(store, setting)
+    dated = [_dated(at, world.book) for at in world.batches]
+    made_here = {at.batch.code for at in world.batches}
+    lots = [lot for lot in world.book.lots if lot.lot not in made_here]
+    return due(dated, lots, setting.today, within)
+
+
+def _dated(at: OnBench, book: LotBook) -> Dated:
+    batch = at.batch
+    placed = dt.date.fromisoformat(batch.since[:10]) if batch.state == "released" else batch.made
+    return Dated(batch.code, batch.product, batch.formula_key, batch.state, batch.made, placed,
+                 best_before_of(at, book)[0], markets_of(at.inputs))
+
+
+def trace_document(term: str, found: tuple[Trace, ...]) -> dict[str, Any]:
+    """The documented JSON object of `trace`; further readings of the term under "also"."""
+    if not found:
+        return {"term": term, "kind": None, "batches": []}
+    return {"term": term} | _reading(found[0]) | {"also": [_reading(item) for item in found[1:]]}
+
+
+def _reading(item: Trace) -> dict[str, Any]:
+    return {
+        "kind": item.kind,
+        "batches": [
+            {"code": one.batch.code, "product": one.batch.product, "made": one.batch.made, "state": one.batch.state,
+             "grams": one.grams, "labels": one.batch.labels, "prints": one.batch.prints}
+            for one in item.batches
+        ],
+    } | ({"went-in": [{"material": use.material, "lot": use.lot, "grams": use.grams} for use in item.uses]}
+         if item.kind == "code" else {})
+
+
+def due_document(item: Due) -> dict[str, Any]:
+    """One thing that comes due, as a JSON object."""
+    return {"kind": item.kind, "date": item.date, "name": item.name, "text": item.text, "source": item.source,
+            "overdue": item.overdue}
