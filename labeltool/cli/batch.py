@@ -8,19 +8,23 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli.options import DATE, MASS, json_option, product_options, record_options, workshop_option
+from labeltool.cli.bench import bench
+from labeltool.cli.decisions import cancel, recall, release, withdraw
+from labeltool.cli.options import DATE, FILE, MASS, json_option, product_options, record_options, workshop_option
 from labeltool.cli.output import emit, say, show, tell
-from labeltool.workflow.batches import batch_document, list_batches, open_formula, short_document, show_batch
+from labeltool.workflow.batches import list_batches, open_formula, short_document
 from labeltool.workflow.setting import real_setting
 
 
 @click.group()
 def batch() -> None:
-    """Batches on record: open one before printing, list them, show one.
+    """Batches on record: opened, weighed at the bench, released, taken back, listed and shown.
 
     \b
     Example:
       labeltool batch open formulas/oat-milk-hand-lotion.toml --size 500g
+      labeltool batch bench 260503A31 --from weighing.csv
+      labeltool batch release 260503A31 --by "A. Bell"
       labeltool batch show 260503A31
     """
 
@@ -45,7 +49,7 @@ def open_batch(
     code, findings = open_formula(formula, size, made, real_setting(workshop, by, once), facts)
     say(code)
     show(findings)
-    tell(f"next: labeltool print {code}")
+    tell(f"next: labeltool weigh {code}, or labeltool print {code}")
 
 
 @batch.command("list")
@@ -70,25 +74,36 @@ def list_all(workshop: Path | None, as_json: bool) -> None:
 
 @batch.command("show")
 @click.argument("code", metavar="CODE")
+@click.option("-o", "output", type=FILE, metavar="FILE.pdf", help="Write the batch sheet: all of it on paper.")
 @workshop_option
 @json_option
-def show_one(code: str, workshop: Path | None, as_json: bool) -> None:
-    """One batch: what it is, in what state, and every print of it.
+def show_one(code: str, output: Path | None, workshop: Path | None, as_json: bool) -> None:
+    """One batch: what was planned, weighed and read, what was made of it, and every print of it.
 
     \b
     Example:
       labeltool batch show 260503A31
+      labeltool batch show 260503A31 -o batch-sheet.pdf
     """
-    item, prints = show_batch(code, real_setting(workshop))
+    from labeltool.cli.batch_text import next_of, sheet
+    from labeltool.workflow.showing import show_batch_whole
+
+    setting = real_setting(workshop)
+    item = show_batch_whole(code, setting)
+    if output is not None:
+        from labeltool.workflow.papers import batch_paper
+
+        batch_paper(item, output, setting)
     if as_json:
-        emit(batch_document(item, prints))
+        emit(item.document())
         return
-    version = f", version {item.version}" if item.version else ""
-    say(f"{item.code}: {item.product}{version}, made {item.made}, {item.state}")
-    say(f"  opened {item.at}{f' by {item.by}' if item.by else ''}{f', {item.size_g} g' if item.size_g else ''}")
-    for row in prints:
-        why = f", why: {row.why}" if row.why else ""
-        old = ", superseded" if row.superseded else ""
-        what = f"{row.labels} label(s), {' and '.join(row.artworks)}"
-        say(f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}")
-    say(f"next: labeltool print {item.code}" if not prints else f"next: labeltool reprint {item.code} --why TEXT")
+    for line in sheet(item):
+        say(line)
+    show(item.findings)
+    if output is not None:
+        say(f"written: {output}")
+    say(f"next: {next_of(item)}")
+
+
+for command in (bench, release, withdraw, recall, cancel):
+    batch.add_command(command)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -15,11 +14,11 @@ from labeltool.finding import Finding
 from labeltool.records.model import Batch, CodeTaken, Once, PrintRow
 from labeltool.records.store import open_store
 from labeltool.workflow.arguments import formula_path
-from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.codes import record_folder, record_path
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import pattern_of
-from labeltool.workflow.setting import Setting, shown_path
+from labeltool.workflow.setting import Setting
 
 
 def open_formula(
@@ -52,18 +51,6 @@ def list_batches(setting: Setting) -> list[tuple[Batch, tuple[PrintRow, ...]]]:
         return [(batch, tuple(store.prints(batch.code))) for batch in store.batches()]
 
 
-def show_batch(code: str, setting: Setting) -> tuple[Batch, tuple[PrintRow, ...]]:
-    """One batch with its prints, whose files open from the current folder.
-
-    Raises InputError with the codes it could have meant.
-    """
-    folder = record_folder(setting)
-    with open_store(record_path(folder), create=False) as store:
-        batch = the_batch(code, folder, store)
-        rows = store.prints(batch.code)
-    return batch, tuple(replace(row, file=shown_path(folder / row.file, setting.cwd)) for row in rows)
-
-
 def short_document(batch: Batch, prints: tuple[PrintRow, ...]) -> dict[str, Any]:
     """A batch as a row of `batch list`."""
     return {
@@ -71,11 +58,6 @@ def short_document(batch: Batch, prints: tuple[PrintRow, ...]) -> dict[str, Any]
         "state": batch.state, "by": batch.by, "size": batch.size_g, "labels": sum(row.labels for row in prints),
         "prints": len(prints),
     }
-
-
-def batch_document(batch: Batch, prints: tuple[PrintRow, ...]) -> dict[str, Any]:
-    """The documented JSON object of `batch show`."""
-    return short_document(batch, prints) | {"prints": [print_document(row) for row in prints]}
 
 
 def print_document(row: PrintRow) -> dict[str, Any]:

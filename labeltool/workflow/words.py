@@ -36,10 +36,12 @@ class Worded:
     findings: Findings
 
 
-def mark_batch(prepared: Prepared, code: str, key: str, made: dt.date) -> tuple[Mark, Findings]:
-    """The batch's mark; findings where the link cannot hold the code."""
+def mark_batch(
+    prepared: Prepared, code: str, key: str, made: dt.date, shortened: dt.date | None = None,
+) -> tuple[Mark, Findings]:
+    """The batch's mark; findings where the link cannot hold the code. `shortened`: best before, where a lot decides."""
     product = prepared.inputs.formula.product
-    best_before = dates.best_before(made, product.shelf_life) if product.shelf_life else None
+    best_before = shortened or (dates.best_before(made, product.shelf_life) if product.shelf_life else None)
     printed = dates.printed_day(best_before, made) if best_before else None
     held, findings = payload.payload(
         prepared.inputs.workshop.record, code, key, product.gtin, made=made, best_before=printed,
