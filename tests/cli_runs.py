@@ -108,18 +108,19 @@ class Shop:
     """A workshop folder, with commands run in it."""
 
     folder: Path
+    today: dt.date = TODAY
 
-    def run(self, *args: object, today: dt.date = TODAY) -> Ran:
+    def run(self, *args: object, today: dt.date | None = None) -> Ran:
         """Run a command in the workshop folder."""
-        return labeltool(*args, cwd=self.folder, today=today)
+        return labeltool(*args, cwd=self.folder, today=today or self.today)
 
-    def done(self, *args: object, today: dt.date = TODAY) -> Ran:
+    def done(self, *args: object, today: dt.date | None = None) -> Ran:
         """Run a command that must end well."""
         ran = self.run(*args, today=today)
         assert ran.code == 0, ran.err + ran.out
         return ran
 
-    def document(self, *args: object, today: dt.date = TODAY) -> Any:
+    def document(self, *args: object, today: dt.date | None = None) -> Any:
         """The JSON document of a command that must end well."""
         return self.done(*args, "--json", today=today).json
 

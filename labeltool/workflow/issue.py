@@ -104,10 +104,15 @@ def _commit(store: Store, orders: Sequence[Order], file: str, sha256: str, folde
     with store.together():
         for order in orders:
             rows.append(store.add_print(order(rows[0].file if rows else file, sha256)))
-        if fresh and (folder / rows[0].file).exists():
+        if fresh and not _free(folder / rows[0].file, sha256):
             raise input_error("output.exists", f"{rows[0].file} stands there already and is never replaced",
                               do="move it away, or name another file with -o")
     return rows
+
+
+def _free(target: Path, sha256: str) -> bool:
+    """Whether nothing stands there, or these very bytes: the same call under the same key, a moment ago."""
+    return not target.exists() or (target.is_file() and digest(target.read_bytes()) == sha256)
 
 
 def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Setting, preview: Path | None) -> Issued:

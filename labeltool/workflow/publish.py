@@ -11,7 +11,7 @@ import hashlib
 import os
 import re
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from labeltool.errors import input_error
@@ -49,13 +49,13 @@ def _check_kept(path: Path) -> None:
         raise input_error("output.exists", f"{path} is a print on record and is never replaced", do="name another file")
 
 
-def check_prints(folder: Path, code: str | None) -> None:
+def check_prints(folder: Path, code: str | None, on_record: Callable[[Path], Sequence[str]] = lambda _: ()) -> None:
     """Raise InputError where a workshop's prints folder is none, or holds a print of `code`, not yet given out."""
     home = folder / "prints"
     if home.exists() and not home.is_dir():
         raise input_error("output.folder", f"{home} is a file, and the PDFs go into a folder of that name",
                           do="move it away")
-    if code is not None and (home / f"{code}-1.pdf").exists():
+    if code is not None and (home / f"{code}-1.pdf").exists() and code not in on_record(folder):
         raise input_error("output.exists", f"{code}-1.pdf stands in {home}, and no batch {code} is on record",
                           do="restore the record (labeltool records restore FILE), or move the PDF away")
 

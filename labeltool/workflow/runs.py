@@ -46,7 +46,7 @@ def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, sett
         raise input_error("call.output", "-o and --preview take one formula or code", do="leave them out for several")
     plans = _plan_all(tasks, setting)
     for plan, batch in plans:
-        check_prints(plan.folder, None if batch or call.draft or call.output else plan.code)
+        check_prints(plan.folder, None if batch or call.draft or call.output else plan.code, codes_on_record)
     return [_carry_out(plan, batch, setting, index) for index, (plan, batch) in enumerate(plans)]
 
 
