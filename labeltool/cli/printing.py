@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -27,13 +28,26 @@ from labeltool.workflow.runs import print_all
 from labeltool.workflow.setting import real_setting
 
 
+class Count(click.ParamType[Any]):
+    """A number of labels, or "filled"."""
+
+    name = "count"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int | str:
+        """The number or the word, or a usage error that says both."""
+        if value == "filled" or isinstance(value, int):
+            return value  # type: ignore[no-any-return]
+        return click.IntRange(1, 1_000_000).convert(value, param, ctx)
+
+
 @click.command("print")
 @click.argument("what", nargs=-1, metavar="FORMULA|CODE…")
 @click.option("--made", type=DATE, metavar="DATE", help="The day the batch was made (default: today).")
 @click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
 @click.option("--stock", metavar="NAME", help="The label stock (default: [print], else the smallest that fits).")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
-@click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels (default: one sheet).")
+@click.option("--count", type=Count(), metavar="N|filled", help="Labels (default: one sheet); filled: what the filled "
+              "packs still need.")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
 @click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
@@ -41,6 +55,8 @@ from labeltool.workflow.setting import real_setting
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
 @click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
 @click.option("--draft", is_flag=True, help='Print with "draft" across each label: nothing on record, no code used.')
+@click.option("--revise", is_flag=True, help="Freeze today's words first (and composition, while nothing is weighed).")
+@click.option("--why", metavar="TEXT", help="The reason of --revise; goes on record.")
 @on_option
 @product_options
 @record_options
@@ -48,9 +64,9 @@ from labeltool.workflow.setting import real_setting
 @json_option
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
-    count: int | None, skip: int, places: str | None, from_list: Path | None, output: Path | None,
-    preview: Path | None, no_verify: bool, draft: bool, on: dt.date | None, by: str | None, once: str | None,
-    workshop: Path | None, as_json: bool, facts: dict[str, str],
+    count: int | str | None, skip: int, places: str | None, from_list: Path | None, output: Path | None,
+    preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None, on: dt.date | None,
+    by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
@@ -61,11 +77,12 @@ def print_labels(
     Example:
       labeltool print formulas/oat-milk-hand-lotion.toml
       labeltool print oat-milk-hand-lotion --stock a4-3x8-63.5x33.9 --skip 5 --count 12
-      labeltool print 260503A31 --count 4
+      labeltool print 260503A31 --count filled
     """
     setting = real_setting(workshop, by, once)
-    wish = Wish(count, skip, places)
-    call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft, tuple(facts.items()))
+    wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
+    call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
+                     tuple(facts.items()), revise, why)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)

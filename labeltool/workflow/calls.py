@@ -27,13 +27,16 @@ class PrintCall:
     on: dt.date | None = None
     draft: bool = False
     facts: tuple[tuple[str, str], ...] = ()
+    revise: bool = False
+    why: str | None = None
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
         return {
             "made": str(self.made), "size": str(self.size_g), "stock": self.stock, "artwork": list(self.artworks),
-            "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
-            "output": str(self.output) if self.output else None, "on": str(self.on), "facts": dict(self.facts),
+            "count": "filled" if self.wish.filled else self.wish.count, "skip": self.wish.skip,
+            "places": self.wish.places, "output": str(self.output) if self.output else None, "on": str(self.on),
+            "facts": dict(self.facts), "revise": self.revise, "why": self.why,
         }
 
 

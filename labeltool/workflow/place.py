@@ -16,11 +16,15 @@ MOST = 1_000_000
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What the call said of numbers: `count` of each label, places to `skip`, or the places as typed ("5,9-12")."""
+    """What the call said of numbers: `count` of each label, places to `skip`, or the places as typed ("5,9-12").
+
+    `filled`: as many of each as were filled, less the good ones on record.
+    """
 
     count: int | None = None
     skip: int = 0
     places: str | None = None
+    filled: bool = False
 
     def only(self, stock: Stock) -> tuple[int, ...] | None:
         """The places named, on this stock; None where none are. Raises InputError for places it has not."""

@@ -13,10 +13,13 @@ from labeltool.coding.pattern import Pattern, parse_pattern
 from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
+from labeltool.formula.model import Workshop
+from labeltool.records.model import Batch
+from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.design import Design, carried, choose, find_artworks
 from labeltool.workflow.inputs import Inputs
-from labeltool.workflow.place import Laid, count_of, lay
+from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.words import Worded, elsewhere, mark_batch, missing, word
@@ -59,15 +62,26 @@ def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, us
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_code(pattern, made, inputs.formula.product.code, used)
+    notes += unreleased(inputs.workshop, None, call)
     return plan(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
 
 
+def unreleased(workshop: Workshop, batch: Batch | None, call: PrintCall) -> tuple[Finding, ...]:
+    """An error where the workshop prints released batches only and this one (None: not open yet) is not released."""
+    if call.draft or not workshop.batch.require_release or (batch is not None and batch.state == "released"):
+        return ()
+    what = f"batch {batch.code} is not released" if batch else "a batch is released before its labels are printed"
+    do = f"labeltool batch release {batch.code} --by NAME" if batch else (
+        "labeltool batch open FORMULA --size 500g, then weigh and release it; or --draft to try the label out")
+    return (Finding("batch.unreleased", "error", what, limit="[batch] require-release = true", do=do),)
+
+
 def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,
-         notes: Findings) -> Plan:
-    """Plan the labels of one batch. Raises InputError with all reasons at once."""
+         notes: Findings, as_made: AsMade | None = None) -> Plan:
+    """Plan the labels of one batch. `as_made`: what its bench says. Raises InputError with all reasons at once."""
     dated = made_findings(made, setting.today)
-    prepared = prepare(inputs, call.on or max(made, setting.today))
-    mark, marked = mark_batch(prepared, code, key, made)
+    prepared = prepare(inputs, call.on or max(made, setting.today), as_made.parts if as_made else None)
+    mark, marked = mark_batch(prepared, code, key, made, as_made.best_before if as_made else None)
     worded = word(prepared, mark, pattern_of(inputs))
     call = _with_defaults(call, inputs)
     carries = carried(find_artworks(call.artworks, folder)) if call.artworks else None
@@ -76,7 +90,7 @@ def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: 
     stop = found.errors
     if stop and not call.draft:
         raise InputError(found.items)
-    return _set(folder, inputs, call, made, key, prepared, worded, found)
+    return _set(folder, inputs, call, made, key, prepared, worded, found, as_made)
 
 
 def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
@@ -87,19 +101,30 @@ def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
 
 
 def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str, prepared: Prepared,
-         worded: Worded, found: Findings) -> Plan:
+         worded: Worded, found: Findings, as_made: AsMade | None) -> Plan:
     letter = inputs.workshop.maker.country in ("US", "CA")
     try:
         design = choose(worded.text, inputs.formula.container, folder, stock=call.stock, artworks=call.artworks,
                         letter=letter)
     except InputError as error:
         raise InputError((*found.items, *error.findings)) from error
-    kinds = len(design.frames)
-    counts = (count_of(call.wish, design.stock, kinds),) * kinds
+    counts = counts_of_kinds(call.wish, design, as_made)
     laid = lay(design.stock, counts, call.wish)
     more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes)
     return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
                 (*found.items, *more))
+
+
+def counts_of_kinds(wish: Wish, design: Design, as_made: AsMade | None) -> tuple[int, ...]:
+    """Labels of each kind. `--count filled`: what the filled packs still need, 0 where enough are on record."""
+    kinds = len(design.frames)
+    if not wish.filled:
+        return (count_of(wish, design.stock, kinds),) * kinds
+    counts = [as_made.to_print(item.name) if as_made else None for item in design.artworks]
+    if None in counts:
+        raise input_error("call.count-filled", "nobody has counted yet what was filled",
+                          do="labeltool batch bench CODE --filled N, or --count N")
+    return tuple(count for count in counts if count is not None)
 
 
 def _chosen(call: PrintCall, design: Design) -> tuple[Finding, ...]:

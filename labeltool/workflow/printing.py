@@ -9,10 +9,12 @@ from typing import Any
 from labeltool import tables
 from labeltool.codec import to_plain
 from labeltool.coding.sequence import next_code
+from labeltool.errors import input_error
 from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.calls import Printed
+from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plan
@@ -54,8 +56,13 @@ def print_batch(
     known = store.answered(once)
     if known is not None and known.done:
         return dict(known.result)
+    if not plan.laid.labels:
+        raise input_error("call.count-filled", f"batch {batch.code}: every filled pack has its label on record",
+                          do="--count N prints more all the same")
+    order = order_of(plan, batch, setting, once)
     issued = issue(
-        plan.folder, store, job_of(plan), (order_of(plan, batch, setting, once),), shipped_fonts(plan), setting,
+        plan.folder, store, job_of(plan), (revising(order, plan, batch, store, setting, once),), shipped_fonts(plan),
+        setting,
         output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, codes=(batch.code,),
     )
     return printed_of(plan, issued, setting)
@@ -84,6 +91,23 @@ def shipped_fonts(plan: Plan) -> dict[str, bytes]:
     """The font files that the frames name, by SHA-256."""
     used = {weight: sha for frame in plan.design.frames for weight, sha in frame.fonts}
     return {sha: tables.font_bytes(weight) for weight, sha in used.items()}
+
+
+def revising(
+    order: Callable[[str, str], PrintOrder], plan: Plan, batch: Batch, store: Store, setting: Setting,
+    once: Once | None,
+) -> Callable[[str, str], PrintOrder]:
+    """The same order, with today's words frozen in its transaction where `--revise` asks for it."""
+    if not plan.call.revise:
+        return order
+
+    def both(file: str, sha256: str) -> PrintOrder:
+        step = replace(once, step="revise", answer=None) if once is not None else None
+        store.revise(batch.code, frozen(plan.inputs), by=setting.by or plan.inputs.workshop.record.by,
+                     at=setting.now(), why=plan.call.why or "", once=step)
+        return order(file, sha256)
+
+    return both
 
 
 def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> Callable[[str, str], PrintOrder]:

@@ -7,13 +7,17 @@ from pathlib import Path
 
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
+from labeltool.formula.load import read_workshop
+from labeltool.formula.model import Workshop
 from labeltool.records.model import PRINTABLE, Batch
 from labeltool.records.store import Store
 from labeltool.workflow.arguments import formula_files
+from labeltool.workflow.asmade import as_made, differences
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.inputs import Inputs, read_inputs, thawed
 from labeltool.workflow.plain import stored
-from labeltool.workflow.planning import Plan, plan
+from labeltool.workflow.planning import Plan, plan, unreleased
+from labeltool.workflow.revising import revised
 from labeltool.workflow.setting import Setting
 
 
@@ -23,9 +27,24 @@ def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, settin
     if call.made is not None and call.made != batch.made:
         raise input_error("call.made", f"batch {batch.code} was made {batch.made}, not {call.made}",
                           do="leave --made out")
-    inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
-    notes = Findings(tuple(changed(inputs, folder, setting)))
-    return plan(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes)
+    frozen: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
+    inputs, notes = frozen, Findings()
+    if call.why is not None and not call.revise:
+        raise input_error("call.why", "--why gives the reason of --revise", do="--revise --why TEXT")
+    if call.revise:
+        inputs, notes = revised(batch, frozen, store, folder, call, setting)
+    else:
+        notes += tuple(changed(frozen, folder, setting))
+    made = as_made(batch, store, folder, setting, inputs)
+    notes += made.findings + differences(made, call.on or max(batch.made, setting.today))
+    notes += unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
+    return plan(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made)
+
+
+def todays_workshop(folder: Path) -> Workshop | None:
+    """The workshop as its file has it today; None where it cannot be read."""
+    workshop, findings = read_workshop(folder)
+    return None if findings.errors else workshop
 
 
 def refuse_closed(batch: Batch) -> None:

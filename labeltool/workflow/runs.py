@@ -94,6 +94,9 @@ def _plan(task: Task, setting: Setting, planned: Sequence[str]) -> tuple[Plan, B
     if task.named.code is not None:
         return _plan_code(task.named.code, task.call, setting)
     assert task.named.path is not None
+    if task.call.revise or task.call.why is not None:
+        raise input_error("call.revise", "--revise and --why go with the code of an open batch",
+                          do="labeltool print CODE --revise --why TEXT")
     opened = read_inputs(task.named.path, setting, dict(task.call.facts))
     used = (*codes_on_record(opened.folder), *planned)
     plan = plan_new(opened.folder, opened.inputs, task.call, setting, used, opened.findings)
