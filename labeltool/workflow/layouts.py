@@ -38,6 +38,11 @@ def stock(name: str, workshop: Path | None) -> Stock:
     return _stock(name, _file("stocks", name, workshop))
 
 
+def stock_names(workshop: Path | None) -> tuple[str, ...]:
+    """The names of all stocks, those with faulty files too."""
+    return tuple(sorted(_files("stocks", workshop)))
+
+
 def artwork_names(workshop: Path | None) -> tuple[str, ...]:
     """The names of all artworks."""
     return tuple(sorted(_files("artwork", workshop)))
