@@ -22,6 +22,7 @@ from labeltool.workflow.setting import real_setting
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12.")
 @click.option("--stock", metavar="NAME", help="Another stock: the frozen words are set anew if it needs it.")
+@click.option("--printer", metavar="P", help="Apply this printer's correction (default: [print], else as before).")
 @click.option("--why", required=True, metavar="TEXT", help="Why; goes on record, never into the PDF.")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
@@ -31,8 +32,8 @@ from labeltool.workflow.setting import real_setting
 @json_option
 def reprint(
     code: str, artwork: str | None, number: int | None, count: int | None, skip: int, places: str | None,
-    stock: str | None, why: str, output: Path | None, preview: Path | None, no_verify: bool, by: str | None,
-    once: str | None, workshop: Path | None, as_json: bool,
+    stock: str | None, printer: str | None, why: str, output: Path | None, preview: Path | None, no_verify: bool,
+    by: str | None, once: str | None, workshop: Path | None, as_json: bool,
 ) -> None:
     """The same labels again, from the record alone.
 
@@ -46,7 +47,7 @@ def reprint(
     """
     setting = real_setting(workshop, by, once)
     wish = Wish(count, skip, places)
-    call = ReprintCall(code, why, artwork, number, wish, stock, output, preview, not no_verify)
+    call = ReprintCall(code, why, artwork, number, wish, stock, output, preview, not no_verify, printer)
     result = reprint_code(call, setting)
     if as_json:
         emit(result if isinstance(result, dict) else result.document())

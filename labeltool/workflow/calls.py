@@ -29,6 +29,7 @@ class PrintCall:
     facts: tuple[tuple[str, str], ...] = ()
     revise: bool = False
     why: str | None = None
+    printer: str | None = None
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
@@ -37,6 +38,7 @@ class PrintCall:
             "count": "filled" if self.wish.filled else self.wish.count, "skip": self.wish.skip,
             "places": self.wish.places, "output": str(self.output) if self.output else None, "on": str(self.on),
             "facts": dict(self.facts), "revise": self.revise, "why": self.why,
+            "printer": self.printer,
         }
 
 
@@ -61,6 +63,7 @@ class Printed:
     number: int | None = None
     preview: str | None = None
     per_page: int = 1
+    printer: str | None = None
 
     def document(self) -> dict[str, Any]:
         """The documented JSON object of `print` and `reprint`."""
@@ -78,6 +81,7 @@ class Printed:
             "qr": self.qr,
             "type-height-mm": self.x_height_mm,
             "next-skip": self.next_skip,
+            "printer": self.printer,
             "preview": self.preview,
             "problems": [item.as_json() for item in self.problems],
         }

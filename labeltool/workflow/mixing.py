@@ -15,6 +15,7 @@ from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.issue import Issued, Job, issue
 from labeltool.workflow.place import MOST, Laid, Wish, lay
 from labeltool.workflow.planning import Plan
+from labeltool.workflow.printers import corrected
 from labeltool.workflow.printing import order_of, printed_of, shipped_fonts
 from labeltool.workflow.reopening import plan_batch
 from labeltool.workflow.setting import Setting
@@ -80,7 +81,8 @@ def _same_stock(shares: Sequence[Share]) -> None:
 
 def _lay(shares: Sequence[Share], wish: Wish) -> Laid:
     counts = [count for share in shares for count in share.plan.counts]
-    return lay(shares[0].plan.design.stock, counts, wish)
+    plan = shares[0].plan
+    return corrected(lay(plan.design.stock, counts, wish), plan.chosen)
 
 
 def _print(shares: Sequence[Share], laid: Laid, store: Store, setting: Setting, call: PrintCall) -> list[Printed]:

@@ -9,6 +9,7 @@ from labeltool.errors import input_error
 from labeltool.output.pdf import Placed, Sheet
 from labeltool.stock.model import Place, Stock
 from labeltool.stock.places import parse_places, places
+from labeltool.stock.printers import Correction
 from labeltool.typeset.frame import Frame
 
 MOST = 1_000_000
@@ -33,10 +34,14 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """Labels laid on pages: (frame index, place) pairs in printing order."""
+    """Labels laid on pages: (frame index, place) pairs in printing order, places as the stock has them.
+
+    `correction` is the printer's; it moves the labels when the pages are made.
+    """
 
     stock: Stock
     labels: tuple[tuple[int, Place], ...]
+    correction: Correction | None = None
 
     @property
     def sheets(self) -> int:
@@ -79,9 +84,16 @@ def lay(stock: Stock, counts: Sequence[int], wish: Wish) -> Laid:
 
 
 def sheets(laid: Laid, frames: Sequence[Frame]) -> tuple[Sheet, ...]:
-    """The pages to write."""
+    """The pages to write, with the printer's correction applied."""
     pages: list[list[Placed]] = [[] for _ in range(laid.sheets)]
     for index, place in laid.labels:
-        pages[place.page].append(Placed(frames[index], place.x_mm, place.y_mm))
+        pages[place.page].append(Placed(frames[index], *_spot(laid, place)))
     width, height = laid.stock.page_mm
     return tuple(Sheet(width, height, tuple(items)) for items in pages)
+
+
+def _spot(laid: Laid, place: Place) -> tuple[float, float]:
+    """Where a label goes on its page, mm."""
+    if laid.correction is None:
+        return place.x_mm, place.y_mm
+    return laid.correction.moved(place.x_mm, place.y_mm, laid.stock.dpi)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from labeltool.coding.dates import made_findings
@@ -21,6 +21,7 @@ from labeltool.workflow.design import Design, carried, choose, find_artworks
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.prepare import Prepared, prepare
+from labeltool.workflow.printers import Chosen, choose_printer, corrected
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.words import Worded, elsewhere, mark_batch, missing, word
 
@@ -41,6 +42,7 @@ class Plan:
     laid: Laid
     counts: tuple[int, ...]
     findings: tuple[Finding, ...]
+    chosen: Chosen = field(default_factory=Chosen)
 
     @property
     def code(self) -> str:
@@ -109,10 +111,11 @@ def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str,
     except InputError as error:
         raise InputError((*found.items, *error.findings)) from error
     counts = counts_of_kinds(call.wish, design, as_made)
-    laid = lay(design.stock, counts, call.wish)
-    more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes)
+    chosen = choose_printer(folder, call.printer, design.stock)
+    laid = corrected(lay(design.stock, counts, call.wish), chosen)
+    more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes, *chosen.findings)
     return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
-                (*found.items, *more))
+                (*found.items, *more), chosen)
 
 
 def counts_of_kinds(wish: Wish, design: Design, as_made: AsMade | None) -> tuple[int, ...]:

@@ -126,7 +126,7 @@ def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> C
             text=to_plain(text), words=printed_words(text), file=file, sha256=sha256,
             markets=tuple(plan.prepared.markets),
             languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
-            extra=extra(plan),
+            extra=extra(plan), printer=plan.chosen.printer, correction=to_plain(plan.laid.correction),
             once=replace(once, answer=answer) if once is not None else None,
         )
 
@@ -158,5 +158,6 @@ def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Find
         x_height_mm=min(frame.x_height_mm for frame in plan.design.frames), next_skip=plan.laid.next_skip,
         problems=(*plan.findings, *issued.findings, *more), product=plan.inputs.formula.product.name,
         number=issued.row.number if issued.row else None, preview=issued.preview, per_page=stock.per_page,
+        printer=plan.chosen.printer,
     )
 

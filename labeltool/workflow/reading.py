@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ from labeltool.readback.survey import disagreements, survey
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
+from labeltool.stock.printers import Correction
 from labeltool.typeset.frame import Frame
 from labeltool.workflow.codes import home, record_path
 from labeltool.workflow.place import Laid, Wish, lay, sheets
@@ -84,7 +85,8 @@ def expected_of(store: Store, row: PrintRow) -> Expected:
     counts = [count for one in rows for count in counts_of(one)]
     codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
     laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
-    return expect(sheets(laid, frames), codes)
+    correction = stored(Correction, row.correction, f"print {row.number}") if row.correction else None
+    return expect(sheets(replace(laid, correction=correction), frames), codes)
 
 
 def together(store: Store, row: PrintRow) -> list[PrintRow]:

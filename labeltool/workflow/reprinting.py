@@ -25,6 +25,7 @@ from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
+from labeltool.workflow.printers import choose_printer, corrected
 from labeltool.workflow.reading import counts_of
 from labeltool.workflow.reopening import refuse_closed
 from labeltool.workflow.setting import Setting, shown_path
@@ -43,12 +44,14 @@ class ReprintCall:
     output: Path | None = None
     preview: Path | None = None
     verify: bool = True
+    printer: str | None = None
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
         return {"command": "reprint", "code": self.code, "print": self.number, "artwork": self.artwork, "why": self.why,
                 "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
-                "stock": self.stock, "output": str(self.output) if self.output else None}
+                "stock": self.stock, "printer": self.printer,
+                "output": str(self.output) if self.output else None}
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,7 @@ class Again:
     counts: tuple[int, ...]
     reset: bool
     findings: tuple[Finding, ...]
+    printer: str | None = None
 
 
 def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any]:
@@ -117,8 +121,10 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting
         stock = new
     before = counts_of(row)[: len(frames)]
     counts = tuple(call.wish.count or count for count in before)
-    laid = lay(stock, counts, call.wish)
-    return Again(batch, row, frames, stock, laid, counts, reset, tuple(_notes(row, setting)))
+    chosen = choose_printer(folder, call.printer, stock, row.printer)
+    laid = corrected(lay(stock, counts, call.wish), chosen)
+    notes = (*_notes(row, setting), *chosen.findings)
+    return Again(batch, row, frames, stock, laid, counts, reset, notes, chosen.printer)
 
 
 def _needs_setting(old: Stock, new: Stock) -> bool:
@@ -186,7 +192,7 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
         extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None},
-        once=once,
+        once=once, printer=again.printer, correction=to_plain(again.laid.correction),
     )
 
 
@@ -200,5 +206,5 @@ def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
         sha256=issued.sha256, qr=(again.row.extra or {}).get("payload", again.batch.code),
         x_height_mm=min(frame.x_height_mm for frame in again.frames), next_skip=again.laid.next_skip,
         problems=again.findings, product=again.batch.product, number=number, preview=issued.preview,
-        per_page=again.stock.per_page,
+        per_page=again.stock.per_page, printer=again.printer,
     )
