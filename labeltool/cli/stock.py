@@ -8,6 +8,8 @@ import click
 
 from labeltool.cli.options import json_option, workshop_option
 from labeltool.cli.output import emit, say
+from labeltool.cli.stock_align import align
+from labeltool.cli.stock_measure import measure
 from labeltool.stock.model import Stock
 from labeltool.workflow import layouts
 from labeltool.workflow.catalogue import fits, picture_stock, stock_document, workshop_or_none
@@ -22,7 +24,12 @@ def stock() -> None:
     Example:
       labeltool stock list
       labeltool stock show a4-3x8-63.5x33.9
+      labeltool stock align a4-3x8-63.5x33.9
     """
+
+
+stock.add_command(measure)
+stock.add_command(align)
 
 
 @stock.command("list")
