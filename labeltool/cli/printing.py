@@ -50,6 +50,7 @@ class Count(click.ParamType[Any]):
               "packs still need.")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
+@click.option("--printer", metavar="P", help="Apply this printer's correction of printers.toml (default: [print]).")
 @click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
@@ -64,9 +65,9 @@ class Count(click.ParamType[Any]):
 @json_option
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
-    count: int | str | None, skip: int, places: str | None, from_list: Path | None, output: Path | None,
-    preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None, on: dt.date | None,
-    by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
+    count: int | str | None, skip: int, places: str | None, printer: str | None, from_list: Path | None,
+    output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None,
+    on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
@@ -82,7 +83,7 @@ def print_labels(
     setting = real_setting(workshop, by, once)
     wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
-                     tuple(facts.items()), revise, why)
+                     tuple(facts.items()), revise, why, printer)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)
