@@ -256,3 +256,21 @@ def test_wintergreen_oil_and_its_methyl_salicylate_are_not_counted_twice():
     oil = held("Gaultheria Procumbens Leaf Oil", "0.05", source="oil")
     found = advised(CREAM, oil, held("Methyl Salicylate", "0.049", contained=True, source="oil"))
     assert one(found, "III/324").state == "within" and "text.more" in rules(found, "note")
+
+
+# III/89 and 173: methyl 2-octynoate 0.01 % alone; with methyl octine carbonate 0.01 % together, of which 0.002 %.
+def test_two_alkynoates_are_bounded_alone_and_together():
+    alone = held("Methyl 2-Octynoate", "0.009", contained=True)
+    assert [(item.inci, item.state) for item in limits(advised(CREAM, alone), "III/89")] == [(alone.inci, "within")]
+    both = advised(CREAM, alone, held("Methyl Octine Carbonate", "0.0015", contained=True))
+    assert [(item.state, item.value.low) for item in limits(both, "III/89")] == [
+        ("within", Decimal("0.009")), ("over", Decimal("0.0105")),
+    ]
+
+
+# III/63: limit read, sentences from memory: proposed, never printed as law.
+def test_texts_of_a_row_from_memory_are_proposed():
+    cream = Product(name="x", function="Depilatory cream", use="rinse-off", body_area=("body",), form="cream")
+    found = advised(replace(cream, ph=span("9", "10")), held("Strontium Hydroxide", "1"))
+    assert texts(found) == []
+    assert texts(found, required=False) == ["Keep out of reach of children", "Avoid contact with eyes"]

@@ -176,3 +176,19 @@ def test_hexyl_salicylate_asks_for_the_text_it_does_not_know():
     found = advised(CREAM, held("Hexyl Salicylate", "0.4"))
     assert one(found, "III/380").level == "warning"
     assert "text.ask" in rules(found, "warning") and texts(found) == []
+
+
+def test_a_quat_that_only_preserves_is_not_judged_as_a_conditioner():
+    found = advised(RINSE, held("Cetrimonium Chloride", "0.09", purposes=("preservative",)))
+    assert one(found, "V/44").state == "within" and limits(found, "III/286") == []
+
+
+def test_without_a_purpose_the_uses_of_the_other_row_are_not_held_against_it():
+    found = advised(LOTION, held("Behentrimonium Chloride", "0.05"))
+    assert one(found, "V/44").state == "within" and limits(found, "III/287") == []
+
+
+def test_without_a_purpose_the_text_of_the_other_row_is_only_proposed():
+    found = advised(RINSE, held("Benzalkonium Chloride", "0.05"))
+    assert texts(found) == ["Avoid contact with eyes"]
+    assert texts(found, required=False) == ["Avoid contact with the eyes"]

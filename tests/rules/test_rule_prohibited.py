@@ -112,3 +112,14 @@ def test_a_class_with_members_from_memory_warns():
     found = advised(CREAM, held("Hydrocortisone", "1"))
     assert "substance.prohibited" in rules(found, "warning") and not rules(found, "error")
     assert any("not checked" in item.text for item in found.findings if item.rule == "substance.prohibited")
+
+
+# II/1727: silver of 100 nm to 1 mm is allowed in some uses; what a colloid holds is not told by its name.
+def test_a_condition_that_no_composition_shows_warns():
+    found = advised(CREAM, held("Colloidal Silver", "0.1"))
+    assert "substance.prohibited" in rules(found, "warning") and not rules(found, "error")
+
+
+def test_a_prohibited_substance_that_has_reacted_warns():
+    found = advised(CREAM, held("Sodium Borate", "1", purposes=("reacted",)))
+    assert "substance.prohibited" in rules(found, "warning") and not rules(found, "error")
