@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import random
-import time
 import tomllib
 
 import pytest
@@ -86,17 +85,3 @@ def test_nesting_beyond_use_is_told_and_not_followed() -> None:
     assert toml_lines("a" + ".a" * 4_000_000 + " = 1").too_deep == 1
     assert toml_lines("a = " + "[" * MOST_DEPTH + "]" * MOST_DEPTH).too_deep is None
     assert toml_lines("a" + ".a" * (MOST_PARTS - 1) + " = 1").too_deep is None
-
-
-@pytest.mark.parametrize("text", [
-    "[[i]]\na = 1\n", "a = [\n1,\n]\n", 'k = "x"\n# c\n', "[t]\n", 'a = """x\n"""\n', "a = { b = 1 }\n",
-])
-def test_time_grows_with_the_length_alone(text: str) -> None:
-    def seconds(times: int) -> float:
-        start = time.perf_counter()
-        toml_lines("".join(text.replace("a ", f"a{at} ").replace("k ", f"k{at} ").replace("[t]", f"[t{at}]")
-                           for at in range(times)))
-        return time.perf_counter() - start
-
-    small = min(seconds(3000) for _ in range(3))
-    assert min(seconds(30_000) for _ in range(2)) < 40 * small

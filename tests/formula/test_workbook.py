@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import struct
-import time
 import tracemalloc
 import zipfile
 from collections.abc import Callable
@@ -53,9 +52,7 @@ def test_a_good_workbook_keeps_its_parts() -> None:
 def test_what_declares_more_than_fifty_megabytes_is_refused_unopened() -> None:
     bomb = packed({"xl/workbook.xml": b" " * (MOST_UNPACKED + 1)})
     assert len(bomb) < 100_000
-    start = time.perf_counter()
     assert refused(bomb) == "file.unpacked"
-    assert time.perf_counter() - start < 0.2
 
 
 def test_many_parts_count_together() -> None:

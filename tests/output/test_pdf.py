@@ -1,5 +1,4 @@
 import re
-import time
 from dataclasses import replace
 from io import BytesIO
 
@@ -100,16 +99,13 @@ def test_frame_without_words_needs_no_font():
     assert written([Sheet(40, 40, (Placed(bare, 5, 5),))]).startswith(b"%PDF-1.6")
 
 
-def test_a_hundred_thousand_labels_take_about_a_second_and_little_room():
+def test_a_hundred_thousand_labels_take_little_room():
     sheets = laid([FRAME] * 100_000)
-    begin = time.process_time()
     data = written(sheets)
-    assert time.process_time() - begin < 5  # 0.2 s where this was written
     assert len(data) < 1_000_000
 
 
-def test_twenty_thousand_roll_pages_stay_quick():
+def test_twenty_thousand_roll_pages_are_all_there():
     sheets = laid([FRAME] * 20_000, ROLL)
-    begin = time.process_time()
-    written(sheets)
-    assert time.process_time() - begin < 10  # 0.5 s where this was written
+    data = written(sheets)
+    assert data.count(b"/Type /Page\n") + data.count(b"/Type /Page ") >= 20_000
