@@ -181,7 +181,7 @@ def _typed(option: str, text: str, parse: Callable[[str], Entry | str], beyond: 
     def read(_: Bench) -> Entry | str:
         return parse(text)
 
-    return Wanted(read, beyond, Where(block=option))
+    return Wanted(read, beyond, Where(block=f"{option} {text}"))
 
 
 def _correction(text: str, why: str) -> Wanted:
@@ -192,7 +192,7 @@ def _correction(text: str, why: str) -> Wanted:
         assert not isinstance(instead, Size | Note | Correction)
         return Correction(instead, why)
 
-    return Wanted(read, where=Where(block="--correct"))
+    return Wanted(read, where=Where(block=f"--correct {text}"))
 
 
 def _from_sheet(text: str, file: str, at: OnBench, found: list[Finding]) -> Iterator[Wanted]:

@@ -54,6 +54,14 @@ def refuse_closed(batch: Batch) -> None:
         raise input_error("batch.closed", f"batch {batch.code} is {batch.state}{why}: no labels are printed for it")
 
 
+def refuse_unreleased(batch: Batch, folder: Path) -> None:
+    """Raise InputError where the workshop prints released batches only, and this one is not."""
+    workshop = todays_workshop(folder)
+    found = unreleased(workshop, batch, PrintCall()) if workshop is not None else ()
+    if found:
+        raise InputError(found)
+
+
 def changed(inputs: Inputs, folder: Path, setting: Setting) -> Iterator[Finding]:
     """A note that says in a line what has changed in the files since the batch froze them."""
     path = formula_files(folder).get(inputs.formula.key)

@@ -27,7 +27,7 @@ from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
 from labeltool.workflow.printers import choose_printer, corrected
 from labeltool.workflow.reading import counts_of
-from labeltool.workflow.reopening import refuse_closed
+from labeltool.workflow.reopening import refuse_closed, refuse_unreleased
 from labeltool.workflow.setting import Setting, shown_path
 
 
@@ -109,6 +109,7 @@ def _latest(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
 
 def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting: Setting) -> Again:
     refuse_closed(batch)
+    refuse_unreleased(batch, folder)
     stock: Stock = stored(Stock, row.stock, f"print {row.number}")
     frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)
     if call.artwork is not None and len(frames) > 1:
