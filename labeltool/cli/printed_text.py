@@ -40,4 +40,5 @@ def _free_place(item: Printed) -> None:
     if item.next_skip >= item.per_page:
         say("  the last sheet is full")
     else:
-        say(f"  next free place on the last sheet: {item.next_skip + 1} of {item.per_page}: --skip {item.next_skip}")
+        options = f"--stock {item.stock} --skip {item.next_skip}"
+        say(f"  next free place on the last sheet: {item.next_skip + 1} of {item.per_page}: {options}")

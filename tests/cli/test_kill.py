@@ -72,8 +72,8 @@ def test_killed_print_leaves_no_half_file_and_no_code_twice(shop, samples):
     chance = random.Random(20260503)
     whole = seconds_of_a_print(shop)
     codes = on_record(shop)
-    cut, files = 0, set()
-    for number in range(samples(KILLS)):
+    cut, files, kills = 0, set(), samples(KILLS)
+    for number in range(kills):
         child = begin(shop.folder, "print", BALM, "--count", "3", *(FAST if number % 2 else ()))
         time.sleep(chance.uniform(0.2, 1.05) * whole)
         child.send_signal(signal.SIGKILL)
@@ -83,7 +83,7 @@ def test_killed_print_leaves_no_half_file_and_no_code_twice(shop, samples):
         now = on_record(shop)
         assert now[: len(codes)] == codes and len(set(now)) == len(now) <= len(codes) + 1
         codes = now
-    assert cut > samples(KILLS) / 4
+    assert cut > kills / 4
     sound(shop)
     after = shop.document("print", BALM, "--count", "3")
     assert after["code"] not in codes and (shop.folder / after["file"]).is_file()
