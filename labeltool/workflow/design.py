@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from labeltool import tables
-from labeltool.errors import InputError
+from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
 from labeltool.stock.model import Stock
@@ -20,6 +20,7 @@ from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
 
+LEAST_LETTER_MM2 = 0.8  # 0.9 mm x-height set as close as it may be; about half of what words really take
 WHOLE = ("back", "front-and-back", "wrap")  # artworks that carry a whole label alone
 
 
@@ -70,6 +71,7 @@ def circumference_mm(container: Container | None) -> float | None:
 def design(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container: Container | None) -> Design:
     """The frames of one label. Raises InputError with what is too large, by how much, and what would help."""
     qr = matrix(text.qr.payload)
+    _refuse_flood(text, stock)
     frames, faults = [], []
     for artwork in artworks:
         result = _set(text, artwork, stock, qr, container)
@@ -80,6 +82,16 @@ def design(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container
     if faults:
         raise InputError(faults)
     return Design(stock, tuple(artworks), tuple(frames))
+
+
+def _refuse_flood(text: LabelText, stock: Stock) -> None:
+    """Raise InputError for words that could not stand on the label if all of it were paper for the smallest type."""
+    letters = sum(len(block.heading) + len(block.text) for block in text.blocks)
+    area = stock.label_mm[0] * stock.label_mm[1]
+    if letters * LEAST_LETTER_MM2 > area:
+        raise input_error("typeset.flood", f"{letters:,} letters on a label of {area:,.0f} mm²",
+                          limit=f"about {area / LEAST_LETTER_MM2:,.0f} letters of the smallest type",
+                          do="choose a larger stock, or say less")
 
 
 def _set(

@@ -61,7 +61,7 @@ def prepare(inputs: Inputs, on: dt.date, parts: tuple[Part, ...] | None = None) 
     formula = inputs.formula
     chosen = parts if parts is not None else parts_of(formula, inputs.by_key, dict(inputs.made_here))
     composition = compose(chosen, formula.may_contain, names(), colours())
-    advice = advise(formula.product, composition, markets, on, tables.toml)
+    advice = advise(formula.product, composition, markets, on, tables.toml, inputs.workshop.languages)
     declaration, findings = declare(composition, markets, names(), colours(), advice.extras)
     found = Findings() + findings + advice.findings
     return Prepared(inputs, on, markets, chosen, composition, advice, declaration, found)

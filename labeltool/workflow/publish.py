@@ -11,6 +11,7 @@ import hashlib
 import os
 import re
 import tempfile
+import time
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from labeltool.errors import input_error
 from labeltool.output.png import check_picture
 
 CREATOR = b"labeltool"
+STALE_S = 3600
 _PRINT = re.compile(r".+-[0-9]+\.pdf", re.IGNORECASE)
 
 
@@ -76,7 +78,11 @@ def digest(data: bytes) -> str:
 
 @contextlib.contextmanager
 def beside(folder: Path, data: bytes) -> Iterator[Path]:
-    """A temporary file with `data` in `folder`, synced to the disk; gone at the end unless it was moved."""
+    """A temporary file with `data` in `folder`, synced to the disk; gone at the end unless it was moved.
+
+    What a killed print left behind an hour ago or longer goes first.
+    """
+    _sweep(folder)
     handle, name = tempfile.mkstemp(prefix=".labeltool-", suffix=".tmp", dir=folder)
     path = Path(name)
     try:
@@ -87,6 +93,13 @@ def beside(folder: Path, data: bytes) -> Iterator[Path]:
         yield path
     finally:
         path.unlink(missing_ok=True)
+
+
+def _sweep(folder: Path) -> None:
+    for left in folder.glob(".labeltool-*.tmp"):
+        with contextlib.suppress(OSError):
+            if time.time() - left.stat().st_mtime > STALE_S:
+                left.unlink()
 
 
 def put(temporary: Path, target: Path) -> None:
