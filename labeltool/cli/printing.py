@@ -22,6 +22,7 @@ from labeltool.cli.options import (
 )
 from labeltool.cli.output import emit
 from labeltool.cli.printed_text import show_printed
+from labeltool.stock.surface import COLOUR
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.place import Wish
 from labeltool.workflow.runs import print_all
@@ -40,6 +41,20 @@ class Count(click.ParamType[Any]):
         return click.IntRange(1, 1_000_000).convert(value, param, ctx)
 
 
+class Colour(click.ParamType[Any]):
+    """A colour, #rrggbb."""
+
+    name = "colour"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The colour in small letters, the # added where it was left out; or a usage error."""
+        text = str(value).strip().lower()
+        text = text if text.startswith("#") else f"#{text}"
+        if not COLOUR.fullmatch(text):
+            self.fail(f"{value!r} is no colour: six hex digits, such as \"#c8a165\"", param, ctx)
+        return text
+
+
 @click.command("print")
 @click.argument("what", nargs=-1, metavar="FORMULA|CODE…")
 @click.option("--made", type=DATE, metavar="DATE", help="The day the batch was made (default: today).")
@@ -51,9 +66,11 @@ class Count(click.ParamType[Any]):
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
 @click.option("--printer", metavar="P", help="Apply this printer's correction of printers.toml (default: [print]).")
+@click.option("--behind", type=Colour(), metavar="#rrggbb", help="What shows through clear stock: product or jar.")
 @click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
-@click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page beside the PDF.")
+@click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page; of a thermal roll, "
+              "one bit a printer dot.")
 @click.option("--no-verify", is_flag=True, help="Do not read the PDF back before it goes on record.")
 @click.option("--draft", is_flag=True, help='Print with "draft" across each label: nothing on record, no code used.')
 @click.option("--revise", is_flag=True, help="Freeze today's words first (and composition, while nothing is weighed).")
@@ -65,9 +82,10 @@ class Count(click.ParamType[Any]):
 @json_option
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
-    count: int | str | None, skip: int, places: str | None, printer: str | None, from_list: Path | None,
-    output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None,
-    on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
+    count: int | str | None, skip: int, places: str | None, printer: str | None, behind: str | None,
+    from_list: Path | None, output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool,
+    why: str | None, on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool,
+    facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
@@ -83,7 +101,7 @@ def print_labels(
     setting = real_setting(workshop, by, once)
     wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
-                     tuple(facts.items()), revise, why, printer)
+                     tuple(facts.items()), revise, why, printer, behind)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)

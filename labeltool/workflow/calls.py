@@ -30,6 +30,7 @@ class PrintCall:
     revise: bool = False
     why: str | None = None
     printer: str | None = None
+    behind: str | None = None
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
@@ -38,7 +39,7 @@ class PrintCall:
             "count": "filled" if self.wish.filled else self.wish.count, "skip": self.wish.skip,
             "places": self.wish.places, "output": str(self.output) if self.output else None, "on": str(self.on),
             "facts": dict(self.facts), "revise": self.revise, "why": self.why,
-            "printer": self.printer,
+            "printer": self.printer, "behind": self.behind,
         }
 
 

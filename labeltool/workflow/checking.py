@@ -12,6 +12,7 @@ from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.rules.model import ClaimAdvice, Element, LimitAdvice
+from labeltool.stock.surface import surface
 from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record
@@ -81,7 +82,8 @@ def _design(
     except InputError as error:
         return None, error.findings
     left = elsewhere(worded, carried(find_artworks(artworks, folder))) if artworks else ()
-    return found, (*left, *found.notes)
+    cautions = surface(found.stock, any(frame.symbols for frame in found.frames))
+    return found, (*left, *found.notes, *cautions)
 
 
 def _element(item: Element) -> dict[str, Any]:

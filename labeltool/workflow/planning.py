@@ -15,6 +15,7 @@ from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
 from labeltool.formula.model import Workshop
 from labeltool.records.model import Batch
+from labeltool.stock.surface import surface
 from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.design import Design, carried, choose, find_artworks
@@ -110,6 +111,9 @@ def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str,
                         letter=letter)
     except InputError as error:
         raise InputError((*found.items, *error.findings)) from error
+    found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind)
+    if found.errors and not call.draft:
+        raise InputError(found.items)
     counts = counts_of_kinds(call.wish, design, as_made)
     chosen = choose_printer(folder, call.printer, design.stock)
     laid = corrected(lay(design.stock, counts, call.wish), chosen)

@@ -144,7 +144,7 @@ def extra(plan: Plan) -> dict[str, object]:
         "title": job_of(plan).title, "author": job_of(plan).author, "payload": plan.worded.mark.payload,
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
-        "on": plan.prepared.on.isoformat(),
+        "on": plan.prepared.on.isoformat(), "behind": plan.call.behind,
     }
 
 

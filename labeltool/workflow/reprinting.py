@@ -10,11 +10,12 @@ from typing import Any
 
 from labeltool import tables
 from labeltool.codec import to_plain
-from labeltool.errors import input_error
+from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.records.model import Batch, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
+from labeltool.stock.surface import surface
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
@@ -124,8 +125,16 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting
     counts = tuple(call.wish.count or count for count in before)
     chosen = choose_printer(folder, call.printer, stock, row.printer)
     laid = corrected(lay(stock, counts, call.wish), chosen)
-    notes = (*_notes(row, setting), *chosen.findings)
+    notes = (*_notes(row, setting), *_surface(row, frames, stock), *chosen.findings)
     return Again(batch, row, frames, stock, laid, counts, reset, notes, chosen.printer)
+
+
+def _surface(row: PrintRow, frames: Sequence[Frame], stock: Stock) -> tuple[Finding, ...]:
+    """Cautions about the stock. Raises InputError where no scanner could read the symbol on it."""
+    found = surface(stock, any(frame.symbols for frame in frames), (row.extra or {}).get("behind"))
+    if any(item.level == "error" for item in found):
+        raise InputError(found)
+    return found
 
 
 def _needs_setting(old: Stock, new: Stock) -> bool:
