@@ -12,7 +12,7 @@ from labeltool.codec import to_plain
 from labeltool.errors import input_error
 from labeltool.finding import Finding
 from labeltool.output.pdf import write_pdf
-from labeltool.output.png import write_preview
+from labeltool.output.png import write_dots, write_preview
 from labeltool.records.model import PrintOrder, PrintRow, Words
 from labeltool.records.store import Store
 from labeltool.stock.model import Stock
@@ -95,7 +95,7 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
             check_pages(temporary.read_bytes(), job.laid, job.frames, codes)
 
     target = publish(data, pattern.parent, commit, check)
-    return Issued(rows[0], target, sha256, draw_preview(data, preview, setting))
+    return Issued(rows[0], target, sha256, draw_preview(data, preview, setting, job.laid.stock))
 
 
 def _commit(store: Store, orders: Sequence[Order], file: str, sha256: str, folder: Path, fresh: bool) -> list[PrintRow]:
@@ -120,15 +120,18 @@ def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Set
     check_target(target)
     data = make_pdf(job, fonts)
     publish(data, target.parent, lambda: target, lambda _: None)
-    return Issued(None, target, digest(data), draw_preview(data, preview, setting))
+    return Issued(None, target, digest(data), draw_preview(data, preview, setting, job.laid.stock))
 
 
-def draw_preview(data: bytes, preview: Path | None, setting: Setting) -> str | None:
-    """The first page as PNG beside the PDF, where one was asked for."""
+def draw_preview(data: bytes, preview: Path | None, setting: Setting, stock: Stock) -> str | None:
+    """The first page as PNG beside the PDF, where one was asked for: of a thermal roll, one bit a printer dot."""
     if preview is None:
         return None
     path = setting.cwd / preview
-    write_preview(data, path)
+    if stock.kind == "roll" and "thermal" in stock.medium:
+        write_dots(data, path, dpi=stock.dpi)
+    else:
+        write_preview(data, path)
     return shown_path(path, setting.cwd)
 
 
