@@ -17,7 +17,8 @@ from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record
 from labeltool.workflow.declaring import percent
-from labeltool.workflow.design import Design, carried, choose, find_artworks
+from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
+from labeltool.workflow.helping import Tight, with_help
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.planning import pattern_of
 from labeltool.workflow.prepare import Prepared, prepare
@@ -80,7 +81,9 @@ def _design(
         found = choose(worded.text, prepared.inputs.formula.container, folder, stock=call.stock or wanted.stock,
                        artworks=artworks, letter=letter)
     except InputError as error:
-        return None, error.findings
+        tried = stocks_for(folder, stock=call.stock or wanted.stock, artworks=artworks, letter=letter)[-1]
+        tight = Tight(prepared, worded, pattern_of(prepared.inputs), tried, artworks or WHOLE[:1], folder)
+        return None, with_help(error, tight)
     left = elsewhere(worded, carried(find_artworks(artworks, folder))) if artworks else ()
     cautions = surface(found.stock, any(frame.symbols for frame in found.frames))
     return found, (*left, *found.notes, *cautions)

@@ -94,6 +94,13 @@ def _refuse_flood(text: LabelText, stock: Stock) -> None:
                           do="choose a larger stock, or say less")
 
 
+def short_mm2(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container: Container | None) -> float:
+    """The area that the label which lacks most lacks, mm²; 0 where room is not the trouble."""
+    qr = matrix(text.qr.payload)
+    results = [_set(text, artwork, stock, qr, container) for artwork in artworks]
+    return max((item.short_mm2 for item in results if isinstance(item, Misfit)), default=0.0)
+
+
 def _set(
     text: LabelText, artwork: Artwork, stock: Stock, qr: QrMatrix, container: Container | None,
 ) -> Frame | Misfit:
@@ -111,8 +118,7 @@ def choose(
     A stock or artwork the maker named is kept. Raises InputError with what hinders the first artwork on the largest
     stock tried.
     """
-    paper = "letter" if letter else "a4"
-    stocks = [layouts.stock(stock, workshop)] if stock is not None else _sheets(paper, bool(artworks))
+    stocks = stocks_for(workshop, stock=stock, artworks=artworks, letter=letter)
     sets = [tuple(artworks)] if artworks else [(name,) for name in WHOLE]
     faults: tuple[Finding, ...] = ()
     for candidate in stocks:
@@ -122,6 +128,13 @@ def choose(
             except InputError as error:
                 faults = error.findings if names == sets[0] else faults
     raise InputError(faults)
+
+
+def stocks_for(workshop: Path | None, *, stock: str | None, artworks: Sequence[str], letter: bool) -> list[Stock]:
+    """The stocks that `choose` tries, the smallest first: the one named, else the built-in sheets."""
+    if stock is not None:
+        return [layouts.stock(stock, workshop)]
+    return _sheets("letter" if letter else "a4", bool(artworks))
 
 
 def _sheets(paper: str, any_shape: bool) -> list[Stock]:

@@ -18,7 +18,8 @@ from labeltool.records.model import Batch
 from labeltool.stock.surface import surface
 from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.calls import PrintCall
-from labeltool.workflow.design import Design, carried, choose, find_artworks
+from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
+from labeltool.workflow.helping import Tight, with_help
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.prepare import Prepared, prepare
@@ -110,7 +111,9 @@ def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str,
         design = choose(worded.text, inputs.formula.container, folder, stock=call.stock, artworks=call.artworks,
                         letter=letter)
     except InputError as error:
-        raise InputError((*found.items, *error.findings)) from error
+        tried = stocks_for(folder, stock=call.stock, artworks=call.artworks, letter=letter)[-1]
+        tight = Tight(prepared, worded, pattern_of(inputs), tried, call.artworks or WHOLE[:1], folder)
+        raise InputError((*found.items, *with_help(error, tight))) from error
     found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind)
     if found.errors and not call.draft:
         raise InputError(found.items)
