@@ -109,10 +109,10 @@ class Programme:
 
 
 @pytest.mark.parametrize("block", range(4))
-def test_every_claim_equals_the_linear_programme(block):
+def test_every_claim_equals_the_linear_programme(block, samples):
     rng = random.Random(1000 + block)
     tried = opened = 0
-    for _ in range(FORMULAS // 4):
+    for _ in range(samples(FORMULAS // 4)):
         formula, materials, made_here = scene(rng)
         found = compose(parts_of(formula, materials, made_here), (), NameTable(), ColourTable())
         claims = {(item.before, item.after): float(item.by) for item in found.doubts}
@@ -128,9 +128,9 @@ def test_every_claim_equals_the_linear_programme(block):
     assert tried > 800 and opened > 100
 
 
-def test_lowest_and_highest_equal_the_linear_programme():
+def test_lowest_and_highest_equal_the_linear_programme(samples):
     rng = random.Random(7)
-    for _ in range(150):
+    for _ in range(samples(150)):
         formula, materials, made_here = scene(rng)
         found = compose(parts_of(formula, materials, made_here), (), NameTable(), ColourTable())
         programme = Programme(formula, materials, made_here)
