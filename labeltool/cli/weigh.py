@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from labeltool.batch.model import PlanRow
-from labeltool.cli.options import FILE, MASS, workshop_option
+from labeltool.cli.options import FILE, MASS, product_options, workshop_option
 from labeltool.cli.output import say, show
 from labeltool.workflow.setting import real_setting
 from labeltool.workflow.weighing import Weighing, weighing_of, write_csv
@@ -20,8 +20,11 @@ from labeltool.workflow.weighing import Weighing, weighing_of, write_csv
 @click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g; an open batch has one.")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="Write it: .pdf is a page to fill in, .csv a sheet for "
               "batch bench --from.")
+@product_options
 @workshop_option
-def weigh(what: str, size: Decimal | None, output: Path | None, workshop: Path | None) -> None:
+def weigh(
+    what: str, size: Decimal | None, output: Path | None, workshop: Path | None, facts: dict[str, str],
+) -> None:
     """The weighing sheet: grams by phase, how far off each may be, and room for lots and what was really weighed.
 
     The masses are whole steps of the balance and sum to the size. FORMULA is a file or a formula's name; CODE is a
@@ -34,7 +37,7 @@ def weigh(what: str, size: Decimal | None, output: Path | None, workshop: Path |
       labeltool weigh 260503A31 -o weighing.csv
     """
     setting = real_setting(workshop)
-    found = weighing_of(what, size, setting)
+    found = weighing_of(what, size, setting, facts)
     if output is None:
         for line in _text(found):
             say(line)

@@ -111,11 +111,16 @@ class Desk:
 
     def findings(self) -> Findings:
         """Everything found, and lots of which more was weighed than came."""
-        benches = all_weighed(self.store) | {self.at.batch.code_key: self.bench}
         touched = {self.book.key(item.material, item.lot) for entry, _ in self.taken
                    if (item := _weighing(entry)) is not None and item.lot}
-        mine = LotBook({key: lot for key, lot in self.book.by_key.items() if key in touched}, self.book.known)
-        return Findings(tuple(self.found)) + overdrawn(mine, uses(benches.values())) + tuple(self._new_lots())
+        counted = {key: lot for key, lot in self.book.by_key.items() if key in touched and lot.grams is not None}
+        return Findings(tuple(self.found)) + self._overdrawn(LotBook(counted, self.book.known)) + self._new_lots()
+
+    def _overdrawn(self, book: LotBook) -> Findings:
+        if not book.by_key:
+            return Findings()
+        benches = all_weighed(self.store) | {self.at.batch.code_key: self.bench}
+        return overdrawn(book, uses(benches.values()))
 
     def _new_lots(self) -> Iterator[Finding]:
         names = ", ".join(f"{item.lot} of {item.material}" for item in self.received)

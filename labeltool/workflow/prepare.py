@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import cache
 
 from labeltool import tables
 from labeltool.compose.colours import ColourTable, colour_table
@@ -34,11 +35,13 @@ class Prepared:
     findings: Findings
 
 
+@cache
 def names() -> NameTable:
     """The shipped table of names."""
     return name_table(tables.toml("rules", "names"))
 
 
+@cache
 def colours() -> ColourTable:
     """The shipped table of colorants."""
     return colour_table(tables.toml("rules", "colorants"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,7 +14,10 @@ from labeltool.batch.lots import LotBook
 from labeltool.batch.made import complete, unweighed
 from labeltool.batch.trace import Trace, Traced, Use, trace
 from labeltool.compose.compose import compose
-from labeltool.compose.parts import parts_of
+from labeltool.compose.identity import PARFUM
+from labeltool.compose.names import key, part_nano
+from labeltool.compose.parts import Part, parts_of
+from labeltool.records.batches import STATE
 from labeltool.records.model import Batch
 from labeltool.records.store import Store, open_store
 from labeltool.workflow.asmade import best_before_of, parts
@@ -36,57 +40,69 @@ class World:
     known: dict[str, str]
 
 
-def trace_term(term: str, setting: Setting) -> tuple[tuple[Trace, ...], LotBook]:
-    """Every reading of the term that touches a batch, and the book of lots."""
+def trace_term(term: str, setting: Setting) -> tuple[tuple[Trace, ...], World]:
+    """Every reading of the term that touches a batch, and all that was looked at."""
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         world = _world(store, setting)
-        plans: dict[int, tuple[tuple[str, Decimal], ...]] = {}
-        traced = [_traced(at, world, store, plans) for at in world.batches]
-    return trace(term, traced, world.known), world.book
+        traced = [_traced(at, world, store, term) for at in world.batches]
+    return trace(term, traced, world.known), world
+
+
+def near_terms(term: str, world: World) -> list[str]:
+    """Lots, materials and codes that are spelled nearly so."""
+    known = [lot.lot for lot in world.book.lots] + list(world.known) + [at.batch.code for at in world.batches]
+    return list(dict.fromkeys(difflib.get_close_matches(term, known, 3, 0.7)))
 
 
 def _world(store: Store, setting: Setting) -> World:
     shelf = shelf_or_none(record_folder(setting), setting)
     thawed: dict[int, Inputs] = {}
     batches = tuple(on_bench(batch, store, _inputs(batch, thawed)) for batch in store.batches())
-    materials = {key: item for at in batches for key, item in at.materials.items()} | shelf.materials
+    materials = {name: item for at in batches for name, item in at.materials.items()} | shelf.materials
     known = known_keys(shelf, materials.values())
     return World(batches, lot_book(store, known, materials.values()), known)
 
 
 def _inputs(batch: Batch, thawed: dict[int, Inputs]) -> Inputs:
     """What the batch froze; batches that froze the same share it."""
-    key = id(batch.frozen)
-    if key not in thawed:
-        thawed[key] = stored(Inputs, batch.frozen, f"batch {batch.code}")
-    return thawed[key]
+    same = id(batch.frozen)
+    if same not in thawed:
+        thawed[same] = stored(Inputs, batch.frozen, f"batch {batch.code}")
+    return thawed[same]
 
 
-def _traced(at: OnBench, world: World, store: Store, plans: dict[int, tuple[tuple[str, Decimal], ...]]) -> Traced:
+def _traced(at: OnBench, world: World, store: Store, term: str) -> Traced:
     batch, bench = at.batch, at.bench
     prints = store.prints(batch.code)
     used = [Use(item.material, item.lot, item.grams) for item in bench.weighed if item.grams]
     used += [Use(row.material, None, row.grams) for row in (unweighed(bench) if batch.state != "cancelled" else ())]
     weighed = sum((item.grams for item in bench.weighed), Decimal(0))
     return Traced(
-        batch.code, batch.product, batch.made.isoformat(), batch.state, tuple(used), _names(at, world, plans),
+        batch.code, batch.product, batch.made.isoformat(), batch.state, tuple(used), _names(at, world, term),
         weighed if complete(bench) else bench.size_g, sum(row.labels for row in prints), len(prints),
     )
 
 
-def _names(
-    at: OnBench, world: World, plans: dict[int, tuple[tuple[str, Decimal], ...]],
-) -> tuple[tuple[str, Decimal], ...]:
-    if complete(at.bench):
-        return tuple(_composed(at, parts(at, world.book)))
-    key = id(at.inputs)
-    if key not in plans:
-        plans[key] = tuple(_composed(at, parts_of(at.inputs.formula, at.materials, at.made_here)))
-    return plans[key]
+def _names(at: OnBench, world: World, term: str) -> tuple[tuple[str, Decimal], ...]:
+    """What the batch is made of, by name; nothing where the term is surely none of these names."""
+    made = parts(at, world.book) if complete(at.bench) else parts_of(at.inputs.formula, at.materials, at.made_here)
+    wanted = key(part_nano(term)[0])
+    if wanted not in _said(at, made) and not wanted.startswith("ci"):
+        return ()
+    return tuple(_composed(at, made))
 
 
-def _composed(at: OnBench, made: Any) -> Iterator[tuple[str, Decimal]]:
+def _said(at: OnBench, made: tuple[Part, ...]) -> set[str]:
+    """The keys of all names that the materials state, a perfume's own name with them; colour indices vary more."""
+    found = {key(item.inci) for item in at.inputs.formula.may_contain} | {key(PARFUM)}
+    for part in made:
+        found |= {key(part_nano(item.inci)[0]) for item in (*part.material.made_of, *part.material.as_made)}
+        found |= {key(item.name) for item in part.material.allergens}
+    return found
+
+
+def _composed(at: OnBench, made: tuple[Part, ...]) -> Iterator[tuple[str, Decimal]]:
     composition = compose(made, at.inputs.formula.may_contain, names(), colours())
     for item in composition.substances:
         yield item.inci, item.percent.nominal
@@ -100,16 +116,17 @@ def due_within(within: dt.timedelta, setting: Setting) -> tuple[Due, ...]:
     """Everything that falls due by then, the earliest first."""
     with open_store(record_path(record_folder(setting)), create=False) as store:
         world = _world(store, setting)
-    dated = [_dated(at, world.book) for at in world.batches]
+        released = {str(event.batch): dt.date.fromisoformat(event.at[:10])
+                    for event in store.events(kind=STATE) if event.data["state"] == "released"}
+    dated = [_dated(at, world.book, released.get(at.batch.code_key)) for at in world.batches]
     made_here = {at.batch.code for at in world.batches}
     lots = [lot for lot in world.book.lots if lot.lot not in made_here]
     return due(dated, lots, setting.today, within)
 
 
-def _dated(at: OnBench, book: LotBook) -> Dated:
+def _dated(at: OnBench, book: LotBook, released: dt.date | None) -> Dated:
     batch = at.batch
-    placed = dt.date.fromisoformat(batch.since[:10]) if batch.state == "released" else batch.made
-    return Dated(batch.code, batch.product, batch.formula_key, batch.state, batch.made, placed,
+    return Dated(batch.code, batch.product, batch.formula_key, batch.state, batch.made, released or batch.made,
                  best_before_of(at, book)[0], markets_of(at.inputs))
 
 

@@ -55,14 +55,19 @@ class Weighing:
         return max(Decimal(0), row.grams - off), row.grams + off
 
 
-def weighing_of(what: str, size_g: Decimal | None, setting: Setting) -> Weighing:
-    """The weighing of a formula for a size, or of a batch on record. Raises InputError where a size is missing."""
+def weighing_of(
+    what: str, size_g: Decimal | None, setting: Setting, facts: dict[str, str] | None = None,
+) -> Weighing:
+    """The weighing of a formula for a size, or of a batch on record. Raises InputError where a size is missing.
+
+    `facts`: product facts given as options, for formulas that come from a spreadsheet alone.
+    """
     folder = home(setting)
     named = understand(what, setting, lambda typed: find_code(typed, folder), codes_on_record(folder))
     if named.code is not None:
         return _of_batch(named.code, size_g, setting)
     assert named.path is not None
-    opened = read_inputs(named.path, setting)
+    opened = read_inputs(named.path, setting, facts)
     size = size_g or opened.inputs.formula.total_grams
     if size is None:
         raise input_error("call.size", "how much is to be made?", do=f"labeltool weigh {what} --size 500g")

@@ -117,3 +117,9 @@ def test_formula_weighed_without_a_batch(tmp_path):
     missing = shop.run("weigh", LOTION)
     assert missing.code == 2 and "--size 500g" in missing.err
     assert not (shop.folder / "records.sqlite").exists()
+
+
+def test_spreadsheet_alone_is_weighed_with_its_name_as_an_option(tmp_path):
+    shop = demo_shop(tmp_path)
+    shop.write("formulas/quick.csv", "phase,material,percent\nA,water,90\nA,glycerin,10\n")
+    assert "50.00 g" in shop.done("weigh", "quick", "--size", "500g", "--name", "Quick").out

@@ -17,6 +17,7 @@ def test_nothing_found_is_exit_1(tmp_path):
     shop.done("lot", "receive", "xanthan", "Q-9")
     told = shop.run("trace", "Q-9")
     assert told.code == 1 and "on record and in no batch" in told.err
+    assert "did you mean glycerin?" in shop.run("trace", "glycerine").err
 
 
 @pytest.mark.parametrize(("term", "kind", "grams"), [
@@ -82,3 +83,18 @@ def test_what_comes_due(tmp_path):
     assert kinds == ["lot", "lot", "best-before", "sample", "records"]
     assert "PAST" in shop.done("due", today=dt.date(2027, 5, 4)).out
     assert shop.run("due", "--within", "soon").code == 2
+
+
+def test_records_are_kept_for_ten_years_from_the_release(tmp_path):
+    shop = small_shop(tmp_path)
+    code = opened(shop, "plain-test-lotion", "1000g", made="2020-01-02")
+
+    def until():
+        items = shop.document("due", "--within", "99y")["items"]
+        return next(item["date"] for item in items if item["kind"] == "records")
+
+    assert until() == "2030-01-02"
+    weighed(shop, code)
+    shop.done("batch", "bench", code, "--reading", "ph=6")
+    shop.done("batch", "release", code, "--by", "A")
+    assert until() > "2033"
