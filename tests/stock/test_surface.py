@@ -62,6 +62,7 @@ def test_levels_change_at_three_and_at_four_and_a_half():
     grey = {face: dict(told(face=face)) for face in ("#747474", "#757575", "#595959", "#5a5a5a")}
     assert grey["#747474"] == {"face.contrast": "warning", "face.symbol": "warning"}
     assert grey["#757575"] == {}
+    assert dict(told(face="#00ff00")) == {"face.symbol": "error"}  # light to the eye, black to a scanner
     assert grey["#595959"]["face.symbol"] == "error" and grey["#5a5a5a"]["face.symbol"] == "warning"
 
 
