@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from labeltool.typeset.region import Rect, Region
-from labeltool.typeset.sizes import ASCENT, DESCENT, Sizes
+from labeltool.typeset.sizes import Sizes
 
 COLUMN_GAP, CLOSE_GAP = 1.6, 1.2  # between columns, ems of running type; the second where tight
 
@@ -41,11 +41,10 @@ class Bed:
         """The height of a baseline, mm."""
         return self.first_mm + unit * self.sizes.grid_mm
 
-    def room(self, column: int, unit: int, size_mm: float, up_mm: float | None = None) -> tuple[float, float]:
-        """The left and right ends of a line of this size on a baseline, mm; `up_mm`: its height where it is no text."""
+    def room(self, column: int, unit: int, up_mm: float, down_mm: float) -> tuple[float, float]:
+        """The left and right ends of a line on a baseline, above which it rises and below which it falls so far, mm."""
         base = self.y(unit)
-        top = base - (ASCENT * size_mm if up_mm is None else up_mm)
-        bottom = base + DESCENT * size_mm
+        top, bottom = base - up_mm, base + down_mm
         rect = self.columns[column]
         edge = self.region.inset
         left, right = self.region.chord(max(top, edge), min(bottom, self.region.height - edge))

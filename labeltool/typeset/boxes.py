@@ -54,7 +54,8 @@ def ink(item: Placed, fonts: FontSet) -> Rect:
         return Rect(item.x_mm, item.y_mm - shape.height_mm, item.x_mm + width, item.y_mm)
     up, down = line_reach(item, fonts)
     edges = item.para.body.edges
-    width = (edges[item.last] - edges[item.first] - item.para.spacing) * item.size_mm
+    over = item.para.body.over[item.last - 1] if item.last else 0.0
+    width = (edges[item.last] - edges[item.first] - item.para.spacing + over) * item.size_mm
     return Rect(item.x_mm, item.y_mm - up, item.x_mm + width, item.y_mm + down)
 
 

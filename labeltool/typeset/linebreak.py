@@ -17,11 +17,15 @@ EPSILON = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Breakable:
-    """A paragraph ready for breaking: `edges[i]` is the width of its first i characters, ems."""
+    """A paragraph ready for breaking: `edges[i]` is the width of its first i characters, ems.
+
+    `over[i]` is how far the ink of character i reaches out of its advance width to the right (an f at a line's end).
+    """
 
     edges: tuple[float, ...]
+    over: tuple[float, ...]
     breaks: tuple[Break, ...]
-    ends: tuple[float, ...]  # edges at the breaks' ends
+    ends: tuple[float, ...]  # edges at the breaks' ends, the last letter's ink included
     starts: tuple[float, ...]  # where line i + 1 would start after break i; starts[0] of the paragraph is 0
     places: tuple[int, ...]  # the breaks' ends, characters
 
@@ -34,13 +38,14 @@ class Breakable:
         return self.places[last] - (self.breaks[first - 1].start if first else 0)
 
 
-def breakable(advances: Sequence[float], found: tuple[Break, ...]) -> Breakable:
-    """The paragraph of these advances (ems, one a character) and breaks."""
-    edges = [0.0]
+def breakable(advances: Sequence[float], found: tuple[Break, ...], over: Sequence[float] = ()) -> Breakable:
+    """The paragraph of these advances and overhangs (ems, one a character) and breaks."""
+    edges, hangs = [0.0], tuple(over) or (0.0,) * len(advances)
     for step in advances:
         edges.append(edges[-1] + step)
     return Breakable(
-        tuple(edges), found, tuple(edges[item.end] for item in found),
+        tuple(edges), hangs, found,
+        tuple(edges[item.end] + (hangs[item.end - 1] if item.end else 0.0) for item in found),
         (0.0, *(edges[item.start] for item in found)), tuple(item.end for item in found),
     )
 

@@ -51,6 +51,10 @@ class FontMetrics:
             return THIN_SPACES[char] / 1000
         return self.advances[char] / self.units_per_em
 
+    def overhang(self, char: str) -> float:
+        """How far the ink of a character reaches out of its advance to the right, ems."""
+        return max(0, self.bounds[char][2] - self.advances[char]) / self.units_per_em if char in self.bounds else 0.0
+
     def width(self, text: str) -> float:
         """The sum of advances of a text, ems."""
         return sum(self.advance(char) for char in text)

@@ -72,7 +72,7 @@ class _Setting:
         """The bed with the symbol on it. Where all is centred, what is left of the height is halved."""
         sizes = self.job.sizes
         opening = self.job.first(self.panel.top + self.panel.flow)
-        ink = first_ink(opening, sizes) if opening else self._rise_of_middle()
+        ink = max(first_ink(opening, sizes) if opening else 0.0, self._rise_of_others())
         first = self.rect.top + max(ink, 0.5 * sizes.running_mm)
         full = last_baseline(first, self.rect.bottom - DESCENT * sizes.running_mm, sizes)
         last = last_baseline(first, self._bottom(), sizes)
@@ -86,12 +86,15 @@ class _Setting:
             return None
         return replace(bed, spot=found, last=self._last_above(found, bed) if found.across else last)
 
-    def _rise_of_middle(self) -> float:
-        """How far under the top edge the first baseline lies where a middle group may come near that edge, mm."""
-        job, sizes = self.job, self.job.sizes
-        over = [(item.reach[0] - ASCENT) * sizes.of(item.role) for item in job.first(self.panel.middle)
-                if isinstance(item, Para)]
-        return ASCENT * sizes.running_mm + BORROWED * sizes.grid_mm + max([0.0, *over])
+    def _rise_of_others(self) -> float:
+        """How far under the top edge the first baseline must lie where middle or foot may come up to that edge, mm."""
+        job, sizes, panel = self.job, self.job.sizes, self.panel
+        if job.there(panel.top):
+            return 0.0
+        items = [item for item in job.first(panel.middle) + job.first(panel.foot) if isinstance(item, Para)]
+        over = max(((item.reach[0] - ASCENT) * sizes.of(item.role) for item in items), default=-1.0)
+        least = ASCENT * sizes.running_mm + BORROWED * sizes.grid_mm if not job.there(panel.flow) else 0.0
+        return max(least, least + over, ASCENT * sizes.running_mm + over if over > 0 else 0.0)
 
     def _last_above(self, found: Spot, bed: Bed) -> int:
         sizes = self.job.sizes
@@ -166,7 +169,9 @@ class _Setting:
 
     def _highest(self, bed: Bed) -> int:
         """The number of the first baseline under the top edge, for columns beside one that begins with larger type."""
-        spare = bed.first_mm - self.rect.top - ASCENT * bed.sizes.running_mm
+        flow = [item for entry in self.panel.flow for item in self.job.of(entry) if isinstance(item, Para)]
+        reach = max((item.reach[0] for item in flow if item.role == "running"), default=ASCENT)
+        spare = bed.first_mm - self.rect.top - max(ASCENT, reach) * bed.sizes.running_mm
         return -max(0, int(spare / bed.sizes.grid_mm + 1e-9))
 
     def _middle(self, bed: Bed, start: int, begin: int) -> bool:

@@ -43,7 +43,7 @@ class Para:
     @property
     def width(self) -> float:
         """Its width on one line, ems."""
-        return self.body.edges[-1]
+        return self.body.ends[-1]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -107,13 +107,13 @@ def _pieces(block: Block, words: str, body: Weight, semibold: tuple[str, ...]) -
 
 def _para(block: Block, fonts: FontSet, pieces: tuple[Piece, ...], words: str) -> Para:
     spacing = TRACKING if block.name in BIG and words.upper() == words and words.lower() != words else 0.0
-    steps = [
-        fonts.of(piece.weight).advance(char, piece.tabular) + spacing for piece in pieces for char in piece.text
-    ]
+    chars = [(fonts.of(piece.weight), char, piece.tabular) for piece in pieces for char in piece.text]
+    steps = [font.advance(char, tabular) + spacing for font, char, tabular in chars]
+    over = [0.0 if tabular else font.overhang(char) for font, char, tabular in chars]
     names_from = len(words) - len(pieces[-1].text) if block.name == "ingredients" else None
     reaches = [fonts.of(piece.weight).reach(piece.text) for piece in pieces]
     role: Role = "name" if block.name == "name" else "net" if block.name == "net" else "running"
     return Para(
-        block.name, pieces, words, role, breakable(steps, breaks(words, names_from)),
+        block.name, pieces, words, role, breakable(steps, breaks(words, names_from), over),
         (max(top for top, _ in reaches), max(bottom for _, bottom in reaches)), spacing,
     )

@@ -91,8 +91,8 @@ def _outline(standing: Standing, grid: float) -> Outline:
     """The sign's contours; on thermal stock its box stands on whole dots (`grid`, mm; 0 elsewhere)."""
     shape, height = standing.sign.outline, standing.sign.height_mm
     left, top = standing.x_mm, standing.y_mm - height
-    if grid:
-        left, top = _snap(left, grid), _snap(top, grid)
+    if grid:  # to the right and up, where a dot's room is kept
+        left, top = _snap(left + 0.499 * grid, grid), _snap(top - 0.499 * grid, grid)
     path = tuple((command[0], *_points(command[1:], height, left, top)) for command in shape.path)
     return Outline(path, standing.sign.sign.block)
 

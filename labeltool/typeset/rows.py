@@ -64,13 +64,15 @@ def _line_of(setter: Setter, clusters: list[Cluster], at: Cursor, opening: bool,
     sizes, flat = setter.bed.sizes, [item for cluster in clusters for item in cluster]
     up = max(_rise_of(setter, item) for item in flat)
     below = max(0 if isinstance(item, SetSign) else setter.below(item) for item in flat)
-    rise = 0 if opening else sizes.units(up - ASCENT * sizes.running_mm)
-    slot = setter.within((at[0], at[1] + rise), 0)
+    over = up - ASCENT * sizes.running_mm
+    rise = 0 if opening else sizes.units(over)
+    slot = setter.within((at[0], at[1] + rise), 0, sizes.units(over, 0.0))
     if slot is None or slot[1] + below + 2 > setter.ends[slot[0]]:
         return None
     if sum(len(item.text) for item in flat if isinstance(item, Para)) > LONGEST:
         return None
-    room = setter.bed.room(*slot, sizes.running_mm, up)
+    reaches = [setter.reach_of(item) for item in flat]
+    room = setter.bed.room(*slot, max(up for up, _ in reaches), max(down for _, down in reaches))
     widths = [_width_of(setter, cluster) for cluster in clusters]
     if sum(widths) + ROW_GAP * sizes.running_mm * (len(widths) - 1) > room[1] - room[0] + 1e-9:
         return None
@@ -87,7 +89,8 @@ def _width_of(setter: Setter, cluster: Cluster) -> float:
 
 
 def _rise_of(setter: Setter, item: Ready) -> float:
-    return item.height_mm if isinstance(item, SetSign) else ASCENT * setter.bed.sizes.of(item.role)
+    sizes = setter.bed.sizes
+    return item.height_mm + sizes.dot_mm if isinstance(item, SetSign) else ASCENT * sizes.of(item.role)
 
 
 def _keep_row(
@@ -131,14 +134,14 @@ def set_run(setter: Setter, items: list[Item], at: Cursor, opening: bool) -> Cur
 def _tail(setter: Setter, para: Para, at: Cursor, opening: bool) -> tuple[Cursor, float, int] | None:
     """The baseline of a paragraph's last line, where its ink ends (mm), its characters; None where centred."""
     size, slots = setter.bed.sizes.of(para.role), setter.slots(para, at, opening)
-    measure = setter.measure_of(slots, size)
+    measure = setter.measure_of(para, slots)
     count = count_lines(para.body, measure)
     slot = slots(count - 1) if count else None
     if count is None or slot is None or setter.align == "centre" or para.role != "running":
         return None
     chosen = break_lines(para.body, measure, count)
     start = chosen[-2] + 1 if count > 1 else 0
-    right = setter.bed.room(*slot, size)[0] + para.body.width(start, chosen[-1]) * size
+    right = setter.room_of(para, slot)[0] + para.body.width(start, chosen[-1]) * size
     return slot, right, para.body.chars(start, chosen[-1])
 
 
@@ -148,7 +151,7 @@ def _follow(setter: Setter, para: Para, tail: tuple[Cursor, float, int] | None) 
         return None
     slot, size = tail[0], setter.bed.sizes.of(para.role)
     x = tail[1] + RUN_GAP * size
-    if x + para.width * size > setter.bed.room(*slot, size)[1] + 1e-9:
+    if x + para.width * size > setter.room_of(para, slot)[1] + 1e-9:
         return None
     if setter.earnest:
         setter.stand(para, x, setter.bed.y(slot[1]))

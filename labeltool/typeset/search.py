@@ -32,7 +32,7 @@ from labeltool.typeset.sizes import (
 )
 from labeltool.wording.model import LabelText
 
-OVERHANG = 0.04  # how far letters reach out of their advance widths, ems
+OVERHANG = 0.05  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS = 4
@@ -117,10 +117,11 @@ class Trial:
         net = least_net_mm(self.text.blocks, self.fonts.of(weight))
         plain = sizes_of(step * STEP_MM, body, terms.ratio, leading, net, self.fonts)
         signs = [item for group in self.items(body).values() for item in group if isinstance(item, Sign)]
-        height = sign_height(signs, plain, self.fonts)
+        height, dot = sign_height(signs, plain, self.fonts), 0.0
         if self.stock.medium in THERMAL:
-            height = math.ceil(height / dot_mm(self.stock.dpi) - 1e-9) * dot_mm(self.stock.dpi)
-        return replace(plain, sign_mm=height)
+            dot = dot_mm(self.stock.dpi)
+            height = math.ceil(height / dot - 1e-9) * dot
+        return replace(plain, sign_mm=height, dot_mm=dot)
 
     def set(self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False) -> Arrangement | None:
         """The label set at one size; None where it does not fit."""

@@ -13,7 +13,7 @@ from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.paras import Item, Para, Sign
 from labeltool.typeset.rows import set_row, set_run
 from labeltool.typeset.signs import SetSign
-from labeltool.typeset.sizes import ASCENT
+from labeltool.typeset.sizes import ASCENT, DESCENT
 
 CENTRED_AIR, LEAST_AIR = 0.38, 0.08  # under a centred name and under any larger type, by its size
 HEADLINE = 0.94  # of its line that a centred name may fill
@@ -103,7 +103,7 @@ class Setter:
     def para(self, para: Para, at: Cursor, opening: bool) -> Cursor | None:
         """Sets one paragraph; the cursor after it."""
         size, slots = self.bed.sizes.of(para.role), self.slots(para, at, opening)
-        count = count_lines(para.body, self.measure_of(slots, size, self._share(para)))
+        count = count_lines(para.body, self.measure_of(para, slots))
         if count is None:
             return None
         column, unit = slots(count - 1) or at
@@ -112,24 +112,39 @@ class Setter:
             self._keep(para, slots, count, size)
         return column, unit + 2 + self.below(para)
 
-    def measure_of(self, slots: Slots, size: float, share: float = 1) -> Callable[[int], float]:
-        """The room of each line of a paragraph, ems."""
-        return lambda line: share * self._measure(slots(line), size)
+    def measure_of(self, para: Para, slots: Slots) -> Callable[[int], float]:
+        """The room of each line of a paragraph, ems. A centred name keeps off the ends of its lines."""
+        share = HEADLINE if self.align == "centre" and para.role == "name" else 1.0
+        size = self.bed.sizes.of(para.role)
 
-    def _share(self, para: Para) -> float:
-        """How much of its line a paragraph may fill: a centred name keeps off the edges."""
-        return HEADLINE if self.align == "centre" and para.role == "name" else 1.0
+        def measure(line: int) -> float:
+            slot = slots(line)
+            if slot is None:
+                return -1.0
+            left, right = self.room_of(para, slot)
+            return share * (right - left) / size
 
-    def _measure(self, slot: Cursor | None, size: float) -> float:
-        if slot is None:
-            return -1.0
-        left, right = self.bed.room(*slot, size)
-        return (right - left) / size
+        return measure
+
+    def room_of(self, item: Ready, slot: Cursor) -> tuple[float, float]:
+        """The left and right ends of a line of this paragraph, or for this sign, mm."""
+        return self.bed.room(*slot, *self.reach_of(item))
+
+    def reach_of(self, item: Ready) -> tuple[float, float]:
+        """How far a line of a paragraph, or a sign, rises above its baseline and falls below it, mm."""
+        if isinstance(item, SetSign):
+            words = None if item.inside else item.sign.words
+            down = words.reach[1] * self.bed.sizes.running_mm if words is not None else 0.0
+            return item.height_mm + self.bed.sizes.dot_mm, down
+        size = self.bed.sizes.of(item.role)
+        return max(ASCENT, item.reach[0]) * size, max(DESCENT, item.reach[1]) * size
+
     def slots(self, para: Para, at: Cursor, opening: bool) -> Slots:
         """Which baseline each line of a paragraph takes: down the column, then on in the next."""
         size, units = self.bed.sizes.of(para.role), self.bed.sizes.units
         step, below = max(2, units(OWN_PITCH * size)) if para.role != "running" else 2, self.below(para)
-        rise = 0 if opening else units(ASCENT * (size - self.bed.sizes.running_mm))
+        over = ASCENT * (size - self.bed.sizes.running_mm)
+        rise = 0 if opening else units(over)
         found: list[Cursor | None] = []
 
         def slot(line: int) -> Cursor | None:
@@ -138,19 +153,22 @@ class Setter:
                 if found and before is None:
                     return None
                 nxt = (before[0], before[1] + step) if before else (at[0], at[1] + rise)
-                found.append(self.within(nxt, below))
+                found.append(self.within(nxt, below, units(over, 0.0)))
             return found[line]
 
         return slot
 
-    def within(self, slot: Cursor, below: int) -> Cursor | None:
-        """The slot itself, or the next column's first where this one is full; `below`: half lines it needs more."""
+    def within(self, slot: Cursor, below: int, above: int) -> Cursor | None:
+        """The slot itself, or the next column's first where this one is full.
+
+        `below`, `above`: half lines that the line needs more than a running one, beneath it and at the top of a column.
+        """
         column, unit = slot
         while unit + below + 2 > self.ends[column]:
             column += 1
             if column >= len(self.ends):
                 return None
-            unit = self.starts[column]
+            unit = self.starts[column] + above
         return column, unit
 
     def below(self, para: Para) -> int:
@@ -165,14 +183,14 @@ class Setter:
     def _keep(self, para: Para, slots: Slots, count: int, size: float) -> None:
         centred = self.align == "centre"
         even = centred or para.role == "name"
-        chosen = break_lines(para.body, self.measure_of(slots, size, self._share(para)), count, even_last=even)
+        chosen = break_lines(para.body, self.measure_of(para, slots), count, even_last=even)
         first = 0
         for number, index in enumerate(chosen):
             slot = slots(number)
             assert slot is not None
             last = para.body.breaks[index].end
             width = (para.body.edges[last] - para.body.edges[first] - para.spacing) * size
-            left, right = self.bed.room(*slot, size)
+            left, right = self.room_of(para, slot)
             x = (left + right - width) / 2 if centred else left
             self.placed.append(Line(para, first, last, x, self.bed.y(slot[1]), size))
             first = para.body.breaks[index].start

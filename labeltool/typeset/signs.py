@@ -19,7 +19,10 @@ GAP = 0.35  # between a sign and the words beside it, ems
 
 @dataclass(frozen=True, slots=True)
 class SetSign:
-    """A sign at its height: widths in mm; `inside`: its words stand in it, `lift_mm` above the sign's foot."""
+    """A sign at its height: widths in mm; `inside`: its words stand in it, `lift_mm` above the sign's foot.
+
+    `width_mm` is what it takes in a row, a printer dot for its place on the dot grid included.
+    """
 
     sign: Sign
     outline: Drawn
@@ -59,7 +62,7 @@ def set_sign(sign: Sign, sizes: Sizes, fonts: FontSet) -> SetSign:
     """A sign at the label's sign height."""
     height = sizes.sign_mm
     shape = outline(sign.symbol, height, sizes, fonts)
-    width = shape.width * height
+    width = shape.width * height + sizes.dot_mm
     words = sign.words
     if words is None:
         return SetSign(sign, shape, height, width, False, 0.0, 0.0)
@@ -68,7 +71,7 @@ def set_sign(sign: Sign, sizes: Sizes, fonts: FontSet) -> SetSign:
         return SetSign(sign, shape, height, start + words.width * sizes.running_mm, False, start, 0.0)
     left, top, wide, high = (value * height for value in shape.label_box)
     figures = fonts.semibold.em(fonts.semibold.cap_height) * sizes.running_mm
-    middle = left + (wide - words.width * sizes.running_mm) / 2
+    middle = left + (wide - words.width * sizes.running_mm + sizes.dot_mm) / 2
     return SetSign(sign, shape, height, width, True, middle, height - top - high + (high - figures) / 2)
 
 

@@ -24,7 +24,10 @@ THERMAL = ("thermal-transfer", "direct-thermal")
 
 @dataclass(frozen=True, slots=True)
 class Sizes:
-    """Type sizes (em heights), half the line pitch and the height of drawn signs, all in mm."""
+    """Type sizes (em heights), half the line pitch and the height of drawn signs, all in mm.
+
+    `dot_mm`: the side of a printer dot where signs must stand on whole dots, else 0.
+    """
 
     x_mm: float
     body: Weight
@@ -33,6 +36,7 @@ class Sizes:
     net_mm: float
     grid_mm: float
     sign_mm: float = 0.0
+    dot_mm: float = 0.0
 
     def of(self, role: Role) -> float:
         """The size of a role, mm."""
@@ -94,7 +98,8 @@ def _x_height(height_mm: float, measure: str, font: FontMetrics) -> float:
 
 def first_ink(items: Iterable[Item], sizes: Sizes) -> float:
     """How far the ink of a first line rises above its baseline, mm."""
-    heights = [item.reach[0] * sizes.of(item.role) if isinstance(item, Para) else sizes.sign_mm for item in items]
+    heights = [item.reach[0] * sizes.of(item.role) if isinstance(item, Para) else sizes.sign_mm + sizes.dot_mm
+               for item in items]
     return max(heights, default=0.0)
 
 

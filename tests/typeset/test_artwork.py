@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 
 import pytest
 
 from labeltool import tables
 from labeltool.typeset.artmodel import Panel, blocks_of, panels
-from labeltool.typeset.artwork import carries, parse_artwork
+from labeltool.typeset.artwork import HOMES, carries, parse_artwork
 
 FOLDER = tables.layout_folder() / "artwork"
 NAMES = ("front", "back", "front-and-back", "wrap", "round-lid", "bottom-dot")
@@ -155,3 +156,17 @@ def test_all_flaws_are_told_at_once_with_the_nearest_key():
     assert len(findings) == 4
     assert "did you mean align?" in {item.do for item in findings}
     assert "did you mean title?" in {item.do for item in findings}
+
+
+def test_the_examples_of_the_manual_are_sound():
+    manual = (FOLDER.parent.parent / "docs" / "layouts.md").read_text(encoding="utf-8")
+    examples = re.findall(r"```toml\n(.*?)```", manual, re.DOTALL)
+    assert len(examples) >= 2
+    for example in examples:
+        assert parse(example)[1].items == ()
+
+
+def test_the_manual_names_every_key():
+    manual = (FOLDER.parent.parent / "docs" / "layouts.md").read_text(encoding="utf-8")
+    for key in HOMES:
+        assert f"`{key}`" in manual or f"`[[{key}]]`" in manual or f"{key} =" in manual, key

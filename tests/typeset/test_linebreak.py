@@ -98,3 +98,21 @@ def test_a_paragraph_of_120_words_is_set_in_milliseconds():
 def test_more_lines_than_words_are_refused():
     with pytest.raises(ValueError, match="does not fit"):
         break_lines(para("Aqua"), lambda line: 50.0, 3)
+
+
+SHORT_ENDS = st.lists(st.sampled_from(["moisturising", "a b", "or so", "cream", "skin"]), min_size=2, max_size=6)
+
+
+@given(SHORT_ENDS.map(" ".join), st.floats(6, 20))
+def test_the_last_line_fills_an_eighth_of_the_measure_wherever_it_can(text, room):
+    body = para(text)
+    lines = count_lines(body, lambda line: room)
+    if lines is None or not 2 <= lines <= 3:
+        return
+
+    def last_width(ends) -> float:
+        return body.width(ends[-2] + 1, ends[-1])
+
+    possible = any(last_width(ends) >= 0.12 * room for _, ends in every_way(body, lambda line: room, lines, False))
+    found = break_lines(body, lambda line: room, lines)
+    assert not possible or last_width(found) >= 0.12 * room
