@@ -108,6 +108,28 @@ def test_count_filled_prints_what_the_packs_still_need(tmp_path):
     assert shop.document("print", code, "--count", "filled", *STOCK)["labels"] == 2
 
 
+def test_labels_that_say_something_else_do_not_count_as_good(tmp_path):
+    shop = small_shop(tmp_path)
+    code = opened(shop, "plain-test-lotion", "1000g")
+    shop.done("print", code, "--count", "5", *STOCK)
+    weighed(shop, code, glycerin={"grams": "49"}, coconut_ester={"grams": "50"})
+    shop.done("batch", "bench", code, "--filled", "6")
+    printed(shop, code)
+    assert shop.document("print", code, "--count", "filled", *STOCK)["labels"] == 5
+
+
+def test_what_was_added_to_reach_the_ph_is_taken_for_an_adjuster(tmp_path):
+    shop = small_shop(tmp_path)
+    citric, lactic = 'Citric Acid", percent = 50, purpose = "ph-adjuster" }', 'Lactic Acid", percent = 50 }'
+    shop.change("materials.toml", citric, lactic)
+    shop.change("formulas/plain-test-lotion.toml", '["UK"]', '["US"]')
+    code = small_weighed(shop)
+    shop.done("batch", "bench", code, "--add", "half-citric=8@H-1", "--reading", "ph=6")
+    made = shop.document("batch", "show", code)["as-made"]
+    assert "Lactic Acid" in made["label"]["names"]
+    assert [rule for rule in rules(made) if rule.startswith("aha.")] == []
+
+
 def test_count_filled_without_a_count_is_refused(tmp_path):
     shop = demo_shop(tmp_path)
     opened(shop)
