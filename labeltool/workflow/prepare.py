@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -14,7 +15,7 @@ from labeltool.compose.model import Composition, Declaration
 from labeltool.compose.names import NameTable, name_table
 from labeltool.compose.parts import Part, parts_of
 from labeltool.errors import input_error
-from labeltool.finding import Findings
+from labeltool.finding import Finding, Findings
 from labeltool.formula.model import Market
 from labeltool.rules.advise import advise
 from labeltool.rules.model import Advice
@@ -58,6 +59,18 @@ def markets_of(inputs: Inputs) -> tuple[Market, ...]:
     return found
 
 
+def unknown_allergens(inputs: Inputs) -> Iterator[Finding]:
+    """A warning for every allergen of a material whose name no table knows: it would be named on no label."""
+    table = names()
+    for _, material in inputs.materials:
+        for item in material.allergens:
+            if table.find(item.name) is None:
+                near = table.nearest(item.name)
+                text = f"material {material.key}: no table knows the allergen {item.name}, so no label names it"
+                yield Finding("allergen.name", "warning", text, material.where,
+                              do=f"did you mean {near}?" if near else "write the glossary's name")
+
+
 def prepare(inputs: Inputs, on: dt.date, parts: tuple[Part, ...] | None = None) -> Prepared:
     """Judge the inputs by the law of day `on`; `parts` stands in where something else was really weighed."""
     markets = markets_of(inputs)
@@ -66,5 +79,5 @@ def prepare(inputs: Inputs, on: dt.date, parts: tuple[Part, ...] | None = None) 
     composition = compose(chosen, formula.may_contain, names(), colours())
     advice = advise(formula.product, composition, markets, on, tables.toml, inputs.workshop.languages)
     declaration, findings = declare(composition, markets, names(), colours(), advice.extras)
-    found = Findings() + findings + advice.findings
+    found = Findings() + unknown_allergens(inputs) + findings + advice.findings
     return Prepared(inputs, on, markets, chosen, composition, advice, declaration, found)

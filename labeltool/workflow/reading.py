@@ -118,13 +118,18 @@ def _folder_of(path: Path) -> Path | None:
 
 
 def _candidates(store: Store, pages: Sequence[PageSurvey]) -> Iterator[tuple[Batch, PrintRow]]:
-    """Prints that could be this file: those whose payload or code stands on its pages."""
+    """Prints that could be this file: whose payload or code stands on its pages, or, on labels without, the product."""
     payloads = {symbol.payload for page in pages for symbol in page.symbols}
     words = "".join(page.squashed for page in pages)
     for batch in store.batches():
         for row in store.prints(batch.code):
-            if (row.extra or {}).get("payload") in payloads or batch.code in words:
+            named = not _has_symbol(row) and "".join(batch.product.split()) in words
+            if (row.extra or {}).get("payload") in payloads or batch.code in words or named:
                 yield batch, row
+
+
+def _has_symbol(row: PrintRow) -> bool:
+    return any(item.get("$") == "Modules" for frame in row.frames for item in frame.get("items", ()))
 
 
 def _unknown(file: str, pages: Sequence[PageSurvey], text: str, do: str) -> Verified:
