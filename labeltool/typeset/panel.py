@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from labeltool.typeset.artmodel import Entry
 from labeltool.typeset.bed import Bed, Spot, cut_columns, last_baseline
+from labeltool.typeset.halving import largest
 from labeltool.typeset.job import FAR, Job, PanelResult, Place, setter
 from labeltool.typeset.lone import set_lone
 from labeltool.typeset.middle import set_middle
@@ -141,12 +142,13 @@ class _Setting:
         return end + 1
 
     def _begin_of(self, entry: Entry, column: Bed, start: int, end: int) -> int | None:
-        """The lowest baseline from which an entry stands above `end`."""
-        for begin in range(end - 2, start - 1, -1):
+        """The lowest baseline from which an entry stands above `end`: the higher, the clearer of the symbol."""
+
+        def stands(begin: int) -> bool:
             after = self._set(column, (entry,), begin, FAR, False)
-            if after is not None and after <= end:
-                return begin
-        return None
+            return after is not None and after <= end
+
+        return largest(start, end - 2, stands, gap=0)
 
     def _flow(self, bed: Bed, start: int, begin: int) -> bool:
         """Sets the running text over the columns, the last of which ends above the foot."""

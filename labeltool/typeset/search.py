@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 
 from labeltool.stock.model import Stock
@@ -12,6 +12,7 @@ from labeltool.symbol.model import QrMatrix
 from labeltool.typeset.arrange import Arrangement, arrange
 from labeltool.typeset.artmodel import Artwork, Variant, blocks_of, panels
 from labeltool.typeset.frame import Weight
+from labeltool.typeset.halving import largest
 from labeltool.typeset.job import Job
 from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.panel import split_cost
@@ -141,7 +142,7 @@ class Trial:
     def largest(self, terms: Terms, leading: float) -> Fit | None:
         """The largest size that fits under these terms."""
         for body, low, high in self.ranges(terms.ratio):
-            step = largest_step(low, high, self._fits(terms, body, leading))
+            step = largest(low, high, self._fits(terms, body, leading))
             if step is not None:
                 return Fit(step, terms, body, leading)
         return None
@@ -230,6 +231,8 @@ class Trial:
         """The lines of the name; 0 where the label does not fit or has none."""
         if fit.step < self.least_step(fit.terms.ratio):
             return 0
+        if self.set(fit.step, fit.terms, fit.body, fit.leading) is None:
+            return 0
         found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
         placed = [item for panel in found.panels for item in panel.placed] if found else []
         return sum(1 for item in placed if isinstance(item, Line) and item.para.role == "name")
@@ -248,21 +251,3 @@ class Trial:
                                                             math.floor(length / unit / low + 1e-9) + 1) if lines > 0]
         return [item for item in exact if low - 1e-9 <= item <= high + 1e-9] + steps
 
-
-def largest_step(low: int, high: int, fits: Callable[[int], bool]) -> int | None:
-    """The largest whole number from low to high that fits, by halving; fitting may be uneven by a few steps."""
-    if low > high:
-        return None
-    if fits(high):
-        return high
-    if not fits(low):
-        return _first(range(min(high, low + 3), low, -1), fits)
-    good, bad = low, high
-    while bad - good > 1:
-        middle = (good + bad) // 2
-        good, bad = (middle, bad) if fits(middle) else (good, middle)
-    return _first(range(min(high, good + 4), good, -1), fits) or good
-
-
-def _first(steps: Iterable[int], fits: Callable[[int], bool]) -> int | None:
-    return next((step for step in steps if fits(step)), None)

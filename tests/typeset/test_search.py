@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from test_fit import ARTWORKS, STOCKS, TEXTS
 from typeset_samples import SIXTEENTH, balm, lotion
 
 from labeltool import tables
 from labeltool.symbol.qr import matrix
 from labeltool.typeset.artmodel import blocks_of
-from labeltool.typeset.search import Terms, Trial, largest_step
+from labeltool.typeset.search import Terms, Trial
 
 
 def trial(text, artwork, stock, variant=0):
@@ -40,17 +38,6 @@ def test_no_larger_size_fits_under_the_same_terms(text, artwork, stock, variant)
     fitting = [step for body, low, high in one.ranges(terms.ratio) for step in range(low, high + 1)
                if one.set(step, terms, body, leading) is not None]
     assert max(fitting) == again.step
-
-
-@given(st.integers(0, 60), st.integers(0, 60), st.integers(-5, 70))
-def test_halving_finds_the_largest_of_a_plain_threshold(low, more, limit):
-    found = largest_step(low, low + more, lambda step: step <= limit)
-    assert found == (min(low + more, limit) if limit >= low else None)
-
-
-def test_halving_looks_past_a_small_gap():
-    assert largest_step(0, 100, lambda step: step <= 40 or step in (42, 43)) == 43
-    assert largest_step(5, 4, lambda step: True) is None
 
 
 def test_leading_opens_as_far_as_there_is_room():
