@@ -19,6 +19,7 @@ def test_well_spelt_allergens_pass(shop: Shop) -> None:
 
 
 def test_a_lid_without_a_symbol_is_matched_by_its_words(shop: Shop) -> None:
-    printed = shop.run("print", "calendula-hand-cream", "--stock", "a4-3x4-round-60", "--artwork", "round-lid", "--json")
+    lid = ("--stock", "a4-3x4-round-60", "--artwork", "round-lid")
+    printed = shop.run("print", "calendula-hand-cream", *lid, "--json")
     ran = shop.run("verify", printed.json["file"], "--json")
     assert ran.code == 0 and len(ran.json["labels"]) == 12

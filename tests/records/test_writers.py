@@ -36,7 +36,7 @@ def test_killed_in_the_middle_of_writing_the_chain_stays_good(path):
     told: set[str] = set()
     for _ in range(8):
         process = writer(path, 10_000)
-        process.stdout.readline()
+        told.add(process.stdout.readline().strip())
         time.sleep(chance.uniform(0.01, 0.12))
         os.kill(process.pid, signal.SIGKILL)
         told |= set(process.communicate(timeout=30)[0].split())
@@ -44,7 +44,7 @@ def test_killed_in_the_middle_of_writing_the_chain_stays_good(path):
             assert not store.check(path.parent).errors
             assert told <= set(store.all_codes())
             assert len(store.batches()) == len(set(store.all_codes()))
-    assert len(told) > 8
+    assert len(told) >= 8
 
 
 def test_two_that_make_the_record_at_once_make_one(path):
