@@ -83,8 +83,7 @@ def test_a_folder_that_does_not_exist_is_named(tmp_path):
 
 
 def test_a_locked_record_is_waited_for_and_then_named(path):
-    with open_store(path):
-        pass
+    open_store(path).close()
     other = sqlite3.connect(path, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
     assert refusal(path, wait_s=0.2) == "record.locked"

@@ -49,8 +49,7 @@ def test_the_way_out_and_back_keeps_every_byte_and_the_head(filled, tmp_path, ki
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_an_empty_record_goes_there_and_back(path, tmp_path, kind):
-    with open_store(path):
-        pass
+    open_store(path).close()
     copy, head = copied(path, kind)
     assert restore(copy, tmp_path / "again.sqlite") == head == "0:" + "0" * 64
 
@@ -97,8 +96,7 @@ def test_a_full_record_is_never_restored_over(filled, kind):
 def test_an_empty_record_is_filled_in_place(filled, tmp_path, kind):
     copy, head = copied(filled, kind)
     target = tmp_path / "empty.sqlite"
-    with open_store(target):
-        pass
+    open_store(target).close()
     assert restore(copy, target) == head
 
 
