@@ -122,9 +122,9 @@ class Words:
     date: str
 
 
-@dataclass(frozen=True, slots=True)
-class PrintOrder:
-    """Labels about to be printed. `code` is the batch's code or key; `{n}` in `file` becomes the print's number.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintFacts:
+    """What is known of labels before and after they are printed. `code` is the batch's.
 
     `file` is relative to the workshop folder where it lies inside; `stock`, `frames` (one a label of the set), `text`
     (LabelText), `correction` and `extra` are plain JSON. `reprint_of` is the number of the print repeated; `reset`
@@ -154,36 +154,19 @@ class PrintOrder:
     reprint_of: int | None = None
     reset: bool = False
     extra: Any = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintOrder(PrintFacts):
+    """Labels about to be printed: `code` in any spelling, `{n}` in `file` becomes the print's number."""
+
     once: Once | None = None
     id: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class PrintRow:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintRow(PrintFacts):
     """A print on record. `number` counts from 1 within the batch; `superseded`: a later print says something else."""
 
-    code: str
     number: int
-    artworks: tuple[str, ...]
-    labels: int
-    sheets: int
-    skip: int
-    places: tuple[int, ...]
-    stock: Any
-    frames: tuple[Any, ...] = field(repr=False)
-    text: Any = field(repr=False)
-    words: Words
-    file: str
-    sha256: str
-    markets: tuple[str, ...]
-    languages: tuple[str, ...]
-    at: str
-    by: str | None
-    pack: str = ""
-    printer: str | None = None
-    correction: Any = None
-    why: str | None = None
-    reprint_of: int | None = None
-    reset: bool = False
-    extra: Any = None
     superseded: bool = False

@@ -10,10 +10,10 @@ from labeltool.errors import input_error
 from labeltool.records.assets import Assets
 from labeltool.records.batches import PRINT, Batches
 from labeltool.records.log import Draft, Log
-from labeltool.records.model import PRINTABLE, Batch, Event, PrintOrder, PrintRow, Words
+from labeltool.records.model import PRINTABLE, Batch, Event, PrintFacts, PrintOrder, PrintRow, Words
 
-_APART = {"code", "number", "frames", "text", "words", "superseded", "file", "at", "by"}
-_FACTS = tuple(item.name for item in fields(PrintRow) if item.name not in _APART)
+_APART = {"code", "frames", "text", "words", "file", "at", "by"}
+_FACTS = tuple(item.name for item in fields(PrintFacts) if item.name not in _APART)
 _LISTS = ("artworks", "places", "markets", "languages")
 
 
