@@ -6,7 +6,7 @@ import datetime as dt
 import json
 import types
 import typing
-from dataclasses import fields, is_dataclass
+from dataclasses import Field, fields, is_dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Any, TypeVar
@@ -17,8 +17,9 @@ T = TypeVar("T")
 def to_plain(value: Any) -> Any:
     """A JSON-ready copy of a value made of dataclasses, tuples, dicts, numbers, strings, Decimals and dates.
 
-    A dataclass becomes an object with a "$" key naming its class, so that unions can be read back.
-    Raises TypeError for anything else.
+    A dataclass becomes an object with a "$" key naming its class, so that unions can be read back. A field whose
+    metadata says "left-out" is written only where it is not its default, so that what was written before it came
+    still is. Raises TypeError for anything else.
     """
     if value is None or isinstance(value, bool | int | float | str):
         return value
@@ -31,9 +32,13 @@ def to_plain(value: Any) -> Any:
     if isinstance(value, dict):
         return {str(key): to_plain(item) for key, item in value.items()}
     if is_dataclass(value):
-        body = {item.name: to_plain(getattr(value, item.name)) for item in fields(value)}
+        body = {item.name: to_plain(getattr(value, item.name)) for item in fields(value) if not _left_out(item, value)}
         return {"$": type(value).__name__} | body
     raise TypeError(f"{type(value).__name__} has no place in the record")
+
+
+def _left_out(item: Field[Any], value: Any) -> bool:
+    return bool(item.metadata.get("left-out")) and getattr(value, item.name) == item.default
 
 
 def from_plain(kind: type[T], value: Any) -> T:

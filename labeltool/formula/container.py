@@ -21,9 +21,9 @@ _MEASURES = {
 _OPTIONAL = {"other": ("height",)}
 
 
-def container_of(top: Table) -> Container | None:
-    """The container's shape and measures, each shape with its own."""
-    table = top.table("container")
+def container_of(top: Table, key: str = "container") -> Container | None:
+    """The shape and measures of a container or outer, each shape with its own."""
+    table = top.table(key)
     if table is None:
         return None
     check_keys(table, "a formula file", "[container]")

@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from labeltool.finding import Findings, Where
-from labeltool.formula.balance import balance
+from labeltool.formula.balance import Balanced, balance
 from labeltool.formula.container import container_of, may_contain_of
 from labeltool.formula.document import Document, TomlFile, read_toml
 from labeltool.formula.drafts import Draft, drafts_of
 from labeltool.formula.files import Data, read_data, shown_path
 from labeltool.formula.model import Formula, Product, Row
+from labeltool.formula.packs import contains_of, packs_of
 from labeltool.formula.pairing import Sources, sources_of
 from labeltool.formula.product import FILE, OPTIONS, product_of, with_options
 from labeltool.formula.quantities import shown
@@ -65,10 +66,15 @@ def formula_at(path: Path, cwd: Path | None, options: Mapping[str, str], report:
         check_keys(top, FILE, TOP)
     product = _product(top, options) if toml is not None or sources.toml is None else None
     container, may_contain = container_of(top), may_contain_of(top)
-    balanced = balance(rows.drafts or (), rows.where, report)
+    packs, contains = packs_of(top, product), contains_of(top)
+    if contains and sources.sheet is not None:
+        report.error("set.ingredients", f"the set has ingredients in {shown_path(sources.sheet, cwd)}", Where(name),
+                     do="move that file to another folder")
+    balanced = Balanced(()) if contains else balance(rows.drafts or (), rows.where, report)
     if report.failed_since(count) or product is None or not balanced.whole:
         return FormulaFile(None, balanced.rows, files)
-    formula = Formula(path.stem, product, balanced.rows, may_contain, container, balanced.total_grams, Where(name))
+    formula = Formula(path.stem, product, balanced.rows, may_contain, container, balanced.total_grams, Where(name),
+                      packs, contains)
     return FormulaFile(formula, balanced.rows, files)
 
 
@@ -100,7 +106,7 @@ def _rows(sources: Sources, toml: TomlFile | None, cwd: Path | None, report: Rep
         return _Rows(drafts, where)
     if sources.sheet is not None:
         return _sheet_rows(sources.sheet, cwd, report)
-    if toml is not None:
+    if toml is not None and "contains" not in toml.values:
         _report_no_rows(toml, report)
     return _Rows(None, Where())
 

@@ -7,7 +7,7 @@ later complaint can point at the line.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
@@ -15,6 +15,7 @@ from labeltool.finding import NOWHERE, Where
 
 Market = Literal["UK", "EU", "US", "CA"]
 MARKETS: tuple[Market, ...] = ("UK", "EU", "US", "CA")
+LEFT_OUT = {"left-out": True}  # a field that came later: the record holds it only where it says something
 INLINE = "inci:"  # begins the key of a material that a formula's row names by its INCI name alone
 
 
@@ -173,8 +174,51 @@ class Container:
 
 
 @dataclass(frozen=True, slots=True)
+class PackLabel:
+    """One label of a pack. None: what the call, [print] or the product says. `on`: what it is stuck to."""
+
+    name: str
+    on: Literal["container", "outer"] = "container"
+    artwork: str | None = None
+    stock: str | None = None
+    markets: tuple[Market, ...] | None = None
+    languages: tuple[str, ...] | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A size of the batch: net and container are the product's where they are None; a number is its own.
+
+    `mark`: words on each of its labels ("Tester. Not for sale."). `outer`: the box round the container.
+    """
+
+    name: str
+    net: NetQuantity | None = None
+    gtin: str | None = None
+    mark: str | None = None
+    container: Container | None = None
+    outer: Container | None = None
+    labels: tuple[PackLabel, ...] = ()
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Contained:
+    """One product of a gift set: a formula's key, its pack ("" for the one without a name), and how many."""
+
+    formula: str
+    pack: str = ""
+    count: int = 1
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Formula:
-    """A formula file, read and checked. `key` is the file's stem; `total_grams` where rows were given in grams."""
+    """A formula file, read and checked. `key` is the file's stem; `total_grams` where rows were given in grams.
+
+    `contains` makes it a gift set, which has no rows.
+    """
 
     key: str
     product: Product
@@ -183,6 +227,8 @@ class Formula:
     container: Container | None = None
     total_grams: Decimal | None = None
     where: Where = NOWHERE
+    packs: tuple[Pack, ...] = field(default=(), metadata=LEFT_OUT)
+    contains: tuple[Contained, ...] = field(default=(), metadata=LEFT_OUT)
 
 
 @dataclass(frozen=True, slots=True)

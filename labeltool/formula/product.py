@@ -74,7 +74,7 @@ def product_of(table: Table) -> Product:
         period_after_opening=table.parsed("period-after-opening", _months, "value.period"),
         no_opening_period=table.text("no-opening-period"),
         ph=table.span("ph", least=Decimal(0), most=Decimal(14), single=False),
-        gtin=_bare(table.parsed("gtin", _gtin, "product.gtin")),
+        gtin=_bare(table.parsed("gtin", parse_gtin, "product.gtin")),
         claims=table.texts("claims"),
         markets=_markets(table),
         texts=_texts(table),
@@ -101,7 +101,8 @@ def _months(text: str) -> Period | str:
     return found
 
 
-def _gtin(text: str) -> tuple[str] | str:
+def parse_gtin(text: str) -> tuple[str] | str:
+    """The digits of a number under a barcode, as a tuple of one; a str says what is wrong with it."""
     digits = text.replace(" ", "").replace("-", "")
     if not (digits.isascii() and digits.isdecimal()) or len(digits) not in GTIN_LENGTHS:
         return f"{shown(text)} is not 8, 12, 13 or 14 digits"

@@ -14,6 +14,9 @@ COMPONENT = "a component of made-of or as-made"
 MATERIAL = "a material"
 LANGUAGE_TEXT = "[product.text.LANG]"
 PARTY = "a responsible person"
+PACK = "[[pack]]"
+PACK_LABEL = "a label of a pack"
+CONTAINS = "[[contains]]"
 
 KEYS: dict[FileKind, dict[str, tuple[str, ...]]] = {
     "workshop.toml": {
@@ -31,13 +34,16 @@ KEYS: dict[FileKind, dict[str, tuple[str, ...]]] = {
         COMPONENT: ("inci", "percent", "nano", "names", "colorant", "purpose"),
     },
     "a formula file": {
-        TOP: ("product", "container", "ingredient", "may-contain"),
+        TOP: ("product", "container", "ingredient", "may-contain", "pack", "contains"),
         "[product]": ("name", "version", "code", "function", "use", "body-area", "form", "users", "professional",
                       "net", "directions", "warnings", "shelf-life", "period-after-opening", "no-opening-period",
                       "ph", "gtin", "claims", "markets", "text", "assessed"),
         "[container]": ("shape", "diameter", "width", "depth", "height", "area"),
         "[[ingredient]]": ("material", "inci", "percent", "grams", "up-to", "phase", "tolerance", "purpose"),
         "[[may-contain]]": ("inci", "nano", "names"),
+        PACK: ("name", "net", "gtin", "mark", "container", "outer", "labels"),
+        PACK_LABEL: ("name", "on", "artwork", "stock", "markets", "languages"),
+        CONTAINS: ("formula", "pack", "count"),
         LANGUAGE_TEXT: ("name", "function", "directions", "warnings"),
         "assessed": ("by", "date", "fingerprint"),
     },

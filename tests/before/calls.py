@@ -11,7 +11,7 @@ from typing import Any
 CREAM, BALM = "calendula-hand-cream", "plain-foot-balm"
 FIRST, SECOND, THIRD = "260503A31", "260503B28", "260502A40"
 SHEET = "a4-2x4-99.1x67.7"
-WEIGHED = f"""line,material,grams,lot,expires,note
+WEIGHED = """line,material,grams,lot,expires,note
 1,shea-butter,200.1,S-1,,
 2,coconut-oil,150,C-4,2027-01-31,
 3,sunflower-oil,75.02,U-2,,

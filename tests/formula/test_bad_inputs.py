@@ -151,7 +151,7 @@ CONTAINER_CASES = [
     in_formula("measure of zero", "diameter = 40", "diameter = 0", "value.number"),
     in_formula("measure not finite", "diameter = 40", "diameter = inf", "value.number"),
     in_formula("measure as true", "diameter = 40", "diameter = true", "value.number"),
-    in_formula("packs to come", "[[may-contain]]", "[[pack]]", "key.unknown"),
+    in_formula("colours to come", "[[may-contain]]", "[[may-hold]]", "key.unknown"),
     in_formula("colour twice", '[[may-contain]]\ninci = "CI 77492"',
                '[[may-contain]]\ninci = "CI 77492"\n[[may-contain]]\ninci = "ci 77492"', "formula.may-contain", down=3),
     in_formula("colour without inci", 'inci = "CI 77492"', "nano = true", "key.missing", down=-1),
