@@ -12,6 +12,7 @@ from source_tree import ROOT
 sys.path.insert(0, str(ROOT / "tools"))
 docs = importlib.import_module("docs")
 rule_names = importlib.import_module("rule_names")
+words_docs = importlib.import_module("words_docs")
 
 COMMANDS = docs.commands()
 PAGES = ["README.md", "DEVELOPERS.md", "CHANGELOG.md", *(f"docs/{path.name}" for path in (ROOT / "docs").glob("*.md"))]
@@ -23,6 +24,10 @@ def page(name: str) -> str:
 
 def test_cli_page_is_current():
     assert page("docs/cli.md") == docs.cli_page(), "make docs"
+
+
+def test_the_page_of_label_words_is_current():
+    assert page("docs/languages.md") == words_docs.page(), "make docs"
 
 
 def test_every_rule_has_its_line_in_the_page_of_errors():

@@ -292,4 +292,5 @@ class Workshop:
     print: PrintDefaults = PrintDefaults()
     batch: BatchRules = BatchRules()
     record: RecordLinks = RecordLinks()
+    words: tuple[tuple[str, str, str], ...] = ()  # [words.LANG]: (language, key, text)
     where: Where = NOWHERE

@@ -17,16 +17,20 @@ PARTY = "a responsible person"
 PACK = "[[pack]]"
 PACK_LABEL = "a label of a pack"
 CONTAINS = "[[contains]]"
+WORDS = "[words.LANG]"
 
 KEYS: dict[FileKind, dict[str, tuple[str, ...]]] = {
     "workshop.toml": {
-        TOP: ("format", "maker", "responsible-person", "sale", "print", "batch", "record"),
+        TOP: ("format", "maker", "responsible-person", "sale", "print", "batch", "record",
+              "words"),
         "[maker]": ("name", "brand", "address", "country", "contact"),
         "[sale]": ("markets", "languages", "e-mark"),
         "[print]": ("stock", "artwork", "printer"),
         "[batch]": ("code", "require-release", "tolerance", "balance"),
         "[record]": ("link", "gtin-link", "gtin-dates", "by"),
         PARTY: ("name", "address", "role"),
+        WORDS: ("batch", "directions", "caution", "country-of-origin", "best-before-end", "piece", "pieces",
+                "external-use", "avoid-eyes", "rinse-eyes", "irritation", "children", "professional"),
     },
     "materials.toml": {
         MATERIAL: ("name", "inci", "made-of", "as-made", "fragrance", "allergens", "colorant", "nano", "names",
@@ -60,7 +64,7 @@ def home_of(key: str, file: FileKind, place: str) -> str | None:
     order = [file, *(other for other in KEYS if other != file)]
     for other in order:
         for home, keys in KEYS[other].items():
-            if key in keys and (other, home) != (file, place):
+            if key in keys and home != WORDS and (other, home) != (file, place):
                 return home if other == file else f"{home} of {other}"
     return None
 

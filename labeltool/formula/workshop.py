@@ -21,7 +21,7 @@ from labeltool.formula.model import (
 )
 from labeltool.formula.quantities import parse_mass, parse_tolerance, shown
 from labeltool.formula.report import Report
-from labeltool.formula.schema import PARTY, TOP, check_keys
+from labeltool.formula.schema import PARTY, TOP, WORDS, check_keys, keys_of
 from labeltool.formula.table import Table
 
 FORMAT = 1
@@ -52,6 +52,7 @@ def workshop_of(file: TomlFile, report: Report) -> Workshop | None:
         print=_print(_checked(top, "print")),
         batch=_batch(top),
         record=_record(top),
+        words=_words(top),
         where=Where(file.data.name),
     )
 
@@ -125,6 +126,20 @@ def _markets(top: Table, maker: Maker) -> tuple[Market, ...]:
     top.report.note("sale.markets", f"no market is named, and {why}", Where(top.document.file, key="sale.markets"),
                     limit=", ".join(MARKETS), do='write markets = ["UK"] in [sale]')
     return ()
+
+
+def _words(top: Table) -> tuple[tuple[str, str, str], ...]:
+    """The maker's own label words, (language, key, text)."""
+    table = top.table("words") or _part(Table({}, top.document, top.report), "words")
+    found: list[tuple[str, str, str]] = []
+    for lang in table.values:
+        if lang not in vocabulary.LANGUAGES:
+            top.report.error("value.language", f"{shown(lang)} is no language", table.where(lang),
+                             limit="two letters of ISO 639-1, as de", do="[words.de]")
+        elif (inner := table.table(lang)) is not None:
+            check_keys(inner, NAME, WORDS)
+            found += [(lang, key, text) for key in keys_of(NAME, WORDS) if (text := inner.text(key))]
+    return tuple(found)
 
 
 def _languages(top: Table) -> tuple[str, ...]:

@@ -19,6 +19,7 @@ __all__ = ["WordingRequest", "label_text"]
 
 THIN_SPACE = "\u2009"
 EUROPE = ("UK", "EU")
+HEADINGS = ("batch", "directions", "caution", "country-of-origin")
 E_MARK_FROM, E_MARK_TO = 5, 10_000  # g or ml, Directive 76/211/EEC, Art. 1
 
 
@@ -28,7 +29,7 @@ def label_text(request: WordingRequest, table: Mapping[str, Any]) -> tuple[Label
     `table` holds `word` and `country` rows (the data table of words). What a market asks for and is not there is not
     said here: the audit of elements has a row for it.
     """
-    words = words_of(table)
+    words = words_of(table).with_own(request.workshop.words)
     high = heights(request.container, request.product.net, request.markets)
     blocks = (
         *_identity(request, high),
@@ -117,8 +118,10 @@ def _ingredients(request: WordingRequest, words: Words, high: Heights) -> tuple[
 
 
 def _code(request: WordingRequest, words: Words, high: Heights) -> tuple[Block, ...]:
-    """The batch code in its display groups; "Lot" is good English and French, so it serves Canada alone."""
-    heading = words.text("batch", "fr" if "CA" in request.markets else request.spoken[0])
+    """The batch code in its display groups, headed in every language; "Lot" is good English and French, for both."""
+    both = "CA" in request.markets or {"en", "fr"} <= set(request.spoken)
+    languages = ("fr", *(lang for lang in request.spoken if lang != "en")) if both else request.spoken
+    heading = words.joined("batch", languages, "{}")
     return (Block("code", THIN_SPACE.join(request.groups), heading, None, high.running, request.spoken[0],
                   _among(request, *EUROPE)),)
 
@@ -128,13 +131,15 @@ def _durability(request: WordingRequest, words: Words, high: Heights) -> tuple[B
 
 
 def _date(request: WordingRequest, words: Words, high: Heights) -> tuple[Block, ...]:
-    """Best before: in words on labels in English alone, by the hourglass on others, which needs no words."""
+    """Best before: by the hourglass, which needs no words; in words on labels in one language that has settled ones of
+    its own: English, and any for which the maker wrote them."""
     date, lang = request.printed_date, request.spoken[0]
     if date is None:
         return ()
-    english = request.spoken == ("en",)
-    heading = words.text("best-before-end", "en") if english else ""
-    return (Block("date", date.text(lang), heading, None if english else "hourglass", high.running, lang,
+    word = words.word("best-before-end", lang) if len(request.spoken) == 1 else None
+    spelt = word is not None and word.confidence in ("practice", "maker")
+    heading = word.text if word is not None and spelt else ""
+    return (Block("date", date.text(lang), heading, None if spelt else "hourglass", high.running, lang,
                   _among(request, *EUROPE)),)
 
 
@@ -184,10 +189,13 @@ def _language_findings(request: WordingRequest) -> list[Finding]:
 
 def _heading_findings(text: LabelText, words: Words) -> list[Finding]:
     """A note naming the headings in other languages that nobody checked."""
-    printed = {block.heading.rstrip(":\u00a0") for block in text.blocks}
-    known = [words.word(key, lang) for key in ("batch", "directions", "caution") for lang in text.languages]
-    unchecked = [item.text for item in known if item and not item.settled and item.text in printed]
+    printed = {part for block in text.blocks for part in block.heading.rstrip(":\u00a0").split(" / ")}
+    origins = [block.text for block in text.blocks if block.name == "origin"]
+    printed |= {part.split(":")[0] for origin in origins for part in origin.split(" / ")}
+    known = [words.word(key, lang) for key in HEADINGS for lang in text.languages]
+    unchecked = [f"{item.text} ({item.lang})" for item in known if item and not item.settled and item.text in printed]
     if not unchecked:
         return []
     said = f"headings from memory, not checked: {', '.join(dict.fromkeys(unchecked))}"
-    return [Finding("wording.headings", "note", said, confidence="memory", do="have a native reader look at them")]
+    do = "have a native reader look at them; [words.LANG] of workshop.toml says others, or the same"
+    return [Finding("wording.headings", "note", said, confidence="memory", do=do)]

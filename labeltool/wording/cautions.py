@@ -16,14 +16,17 @@ from labeltool.wording.words import Words
 
 # What counts as said already, in the languages of the table (word beginnings, any case)
 SAID = {
-    "external-use": r"external|äußerlich|usage externe|uso externo|uso esterno|uitwendig|not to be swallowed",
-    "avoid-eyes": r"\beyes?\b|augen|yeux|ojos|occhi|ogen|oczam|olhos|ögon|μάτια",
-    "irritation": r"irritation|irritación|irritazione|irritatie|irritação|stop us|discontinue|\brash|reizung",
+    "external-use": r"external|äußerlich|usage externe|uso externo|uso esterno|uitwendig|zewnętrzn"
+                    r"|εξωτερικ|not to be swallowed",
+    "avoid-eyes": r"\beyes?\b|augen|yeux|ojos|occhi|ogen|\bocz|olhos|ögon|μάτι|ματι",
+    "irritation": r"irritation|irritación|irritazione|irritatie|irritação|podrażn|ερεθισμ|stop us|discontinue"
+                  r"|\brash|reizung",
     "children": r"reach of children|reichweite von kindern|portée des enfants|alcance de los niños|portata dei bambini"
-                r"|bereik van kinderen|alcance das crianças|åtkomligt för barn|chronić przed dziećmi",
+                r"|bereik van kinderen|alcance das crianças|åtkomligt för barn|przed dziećmi|dla dzieci"
+                r"|μακριά από (τα )?παιδιά",
 }
 SAID["rinse-eyes"] = SAID["avoid-eyes"]
-SAID["professional"] = r"professional|gewerblich"
+SAID["professional"] = r"profession|profesional|profesjonal|gewerblich|beroepsmatig|επαγγελματ|yrkes|profissional"
 SIGNALS = ("Warning—", "Caution—", "Sunburn Alert:")
 
 
@@ -204,5 +207,6 @@ def _cautions_left(request: WordingRequest, words: Words) -> list[Finding]:
         if left and lang != "en":
             text = f"general cautions left out in {lang}, not checked: {' '.join(item.text for item in left)}"
             found.append(Finding("warnings.general", "note", text, confidence="memory",
-                                 do=f"write those you want into [product.text.{lang}] warnings"))
+                                 do=f"write those you want into [product.text.{lang}] warnings, or for every product "
+                                    f"into [words.{lang}] of workshop.toml ({', '.join(item.key for item in left)})"))
     return found

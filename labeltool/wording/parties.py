@@ -89,14 +89,28 @@ def _country(request: WordingRequest, words: Words) -> Country | None:
 
 
 def origin_block(request: WordingRequest, words: Words, high: Heights) -> tuple[Block, ...]:
-    """Country of origin, where the product is an import in one of its markets; in English, in French too for Canada."""
+    """Country of origin, where the product is an import in one of its markets: in the label's languages, and in English
+    for the US (19 U.S.C. 1304) and where no other has words for it."""
     country = _country(request, words)
     if not request.imported or country is None:
         return ()
-    text = f"{words.text('made-in', 'en')} {country.after_in}"
-    if "CA" in request.imported and "fr" in request.spoken and country.french:
-        text += f" / {words.text('made-in', 'fr')} {country.french}"
-    return (Block("origin", text, minimums=high.running, required_by=request.imported),)
+    languages = ("en", *request.spoken) if "US" in request.imported else request.spoken
+    said = [text for lang in languages if (text := origin_text(country, words, lang))]
+    text = " / ".join(dict.fromkeys(said or [origin_text(country, words, "en")]))
+    return (Block("origin", text, minimums=high.running, lang=request.spoken[0], required_by=request.imported),)
+
+
+def origin_text(country: Country, words: Words, lang: str) -> str:
+    """ "Made in Norway", "Fabriqué en Norvège", "Ursprungsland: Norwegen"; "" where the tables have no words for it.
+
+    Other languages than English and French would bend the name after "made in", so it stands alone in them.
+    """
+    if lang == "en":
+        return f"{words.text('made-in', 'en')} {country.after_in}"
+    if lang == "fr":
+        return f"{words.text('made-in', 'fr')} {country.french}" if country.french else ""
+    front, name = words.word("country-of-origin", lang), dict(country.names).get(lang)
+    return f"{front.text}: {name}" if front and name else ""
 
 
 def contact_block(request: WordingRequest, high: Heights) -> tuple[Block, ...]:

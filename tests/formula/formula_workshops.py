@@ -43,6 +43,10 @@ link = "https://ottersholt.example/B/{code}"
 gtin-link = "https://id.ottersholt.example"
 gtin-dates = ["15"]
 by = "AB"
+
+[words.fr]
+batch = "N° de lot"
+external-use = "Usage externe."
 """
 
 MATERIALS = """\

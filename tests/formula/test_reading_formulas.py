@@ -44,6 +44,7 @@ def test_every_key_of_a_workshop_is_read(tmp_path: Path) -> None:
     assert shop.print.artwork == ("front", "back")
     assert (shop.batch.balance_g, shop.batch.tolerance, shop.batch.require_release) == (Decimal("0.1"), "1,5 %", True)
     assert (shop.record.gtin_dates, shop.record.by) == (("15",), "AB")
+    assert shop.words == (("fr", "batch", "N° de lot"), ("fr", "external-use", "Usage externe."))
 
 
 def test_an_empty_workshop_file_is_good(tmp_path: Path) -> None:

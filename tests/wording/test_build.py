@@ -162,8 +162,39 @@ class TestLanguages:
         german = (("de", ProductText("Handlotion", "Handlotion", "Auftragen.", ("Nicht schlucken.",))),)
         request = make(markets=("EU",), workshop={"languages": ("de",)}, product={"texts": german})
         found = [item for item in findings(request) if item.rule == "wording.headings"]
-        assert [item.text for item in found] == ["headings from memory, not checked: Charge, Anwendung, Vorsicht"]
+        assert [item.text for item in found] == [
+            "headings from memory, not checked: Charge (de), Anwendung (de), Vorsicht (de), Ursprungsland (de)",
+        ]
         assert "wording.headings" not in rules(make())
+
+    def test_the_maker_s_words_are_printed_and_no_longer_doubted(self, make: Make, label: Label) -> None:
+        own = (("de", "batch", "Ch.-B."), ("de", "children", "Von Kindern fernhalten."),
+               ("de", "best-before-end", "Mindestens haltbar bis Ende"))
+        changes = {"markets": ("EU",), "workshop": {"languages": ("de",), "words": own}, "maker": {"country": "DE"}}
+        made = label(**changes)
+        code, date, warnings = (made.block(name) for name in ("code", "date", "warnings"))
+        assert code is not None and code.heading == "Ch.-B."
+        assert date is not None and (date.heading, date.symbol) == ("Mindestens haltbar bis Ende", None)
+        assert warnings is not None and "Von Kindern fernhalten." in warnings.text
+        heads = [item.text for item in findings(make(**changes)) if item.rule == "wording.headings"]
+        assert heads == ["headings from memory, not checked: Vorsicht (de)"]
+
+    @pytest.mark.parametrize("languages", [("de",), ("it",), ("en", "de")])
+    def test_only_words_of_the_maker_s_stand_in_for_the_hourglass(
+        self, languages: tuple[str, ...], label: Label,
+    ) -> None:
+        date = label(markets=("EU",), workshop={"languages": languages}).block("date")
+        assert date is not None and (date.heading, date.symbol) == ("", "hourglass")
+
+    @pytest.mark.parametrize(("languages", "heading"), [
+        (("en",), "Batch"), (("en", "fr"), "Lot"), (("fr", "de", "it"), "Lot / Charge / Lotto"),
+        (("en", "fr", "pl"), "Lot / Nr partii"), (("en", "sv"), "Batch"),
+    ])
+    def test_the_code_is_headed_in_each_language(
+        self, languages: tuple[str, ...], heading: str, label: Label,
+    ) -> None:
+        code = label(markets=("EU",), workshop={"languages": languages}).block("code")
+        assert code is not None and code.heading == heading
 
     def test_a_languages_option_stands_in_for_the_workshops(self, label: Label) -> None:
         assert label(markets=("EU",), languages=("de",)).languages == ("de",)

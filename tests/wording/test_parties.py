@@ -85,6 +85,25 @@ def test_canada_reads_the_origin_in_both_languages(label: Label) -> None:
     assert [block.text for block in found] == ["Made in the United Kingdom / Fabriqué au Royaume-Uni"]
 
 
+@pytest.mark.parametrize(("languages", "text"), [
+    (("de",), "Ursprungsland: Vereinigtes Königreich"),
+    (("pl",), "Kraj pochodzenia: Wielka Brytania"),
+    (("el",), "Χώρα προέλευσης: Ηνωμένο Βασίλειο"),
+    (("de", "fr", "nl"), "Ursprungsland: Vereinigtes Königreich / Fabriqué au Royaume-Uni / "
+                         "Land van oorsprong: Verenigd Koninkrijk"),
+    (("ga",), "Made in the United Kingdom"),
+])
+def test_the_origin_stands_in_the_label_s_languages(languages: tuple[str, ...], text: str, label: Label) -> None:
+    found = blocks(label(markets=("EU",), workshop={"languages": languages}), "origin")
+    assert [block.text for block in found] == [text]
+
+
+def test_the_us_reads_the_origin_in_english_whatever_the_label_speaks(label: Label) -> None:
+    """19 U.S.C. 1304."""
+    found = blocks(label(markets=("US",), workshop={"languages": ("es",)}), "origin")
+    assert [block.text for block in found] == ["Made in the United Kingdom / País de origen: Reino Unido"]
+
+
 def test_a_country_without_a_name_is_said(make: Callable[..., WordingRequest], words: Words, label: Label) -> None:
     assert [item.rule for item in party_findings(make(maker={"country": "XX"}), words)] == ["wording.country"]
     assert not blocks(label(maker={"country": "XX"}), "origin")

@@ -51,6 +51,39 @@ def test_countries_have_a_name_for_both_languages(words: Words) -> None:
     assert words.countries["NL"].after_in == "the Netherlands"
 
 
+LABEL_LANGUAGES = ("de", "es", "it", "nl", "pl", "el")
+
+
+@pytest.mark.parametrize("lang", LABEL_LANGUAGES)
+def test_each_language_has_every_label_word_and_country(lang: str, words: Words) -> None:
+    keys = {key for key, _ in words.rows} - {"ingredients", "net-weight", "made-in", "distributed-by", "made-for",
+                                             "imported-by", "imported-for"}
+    assert not [key for key in keys if words.word(key, lang) is None]
+    assert not [item.code for item in words.countries.values() if lang not in dict(item.names)]
+
+
+@pytest.mark.parametrize("weight", list(tables.FONT_FILES))
+def test_the_face_has_every_letter_of_the_words(weight: str, words: Words) -> None:
+    font = tables.fonts().of(weight)
+    texts = [item.text for item in words.rows.values()]
+    texts += [name for item in words.countries.values() for _, name in item.names]
+    assert not {char for text in texts for char in text if not font.has(char)}
+
+
+def test_countries_stand_in_other_languages(words: Words) -> None:
+    """Unicode CLDR, territory names."""
+    assert dict(words.countries["NO"].names)["de"] == "Norwegen"
+    assert dict(words.countries["GB"].names)["el"] == "Ηνωμένο Βασίλειο"
+
+
+def test_the_maker_s_words_come_first_and_are_settled(words: Words) -> None:
+    own = words.with_own((("de", "batch", "Ch.-B."), ("ga", "batch", "Baisc")))
+    found = own.word("batch", "de")
+    assert found is not None and (found.text, found.settled, found.confidence) == ("Ch.-B.", True, "maker")
+    assert own.text("batch", "ga") == "Baisc"
+    assert own.text("directions", "de") == "Anwendung"
+
+
 def test_a_word_that_a_language_lacks_is_english(words: Words) -> None:
     assert words.text("directions", "de") == "Anwendung"
     assert words.text("directions", "ga") == "Directions"
