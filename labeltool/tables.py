@@ -45,6 +45,12 @@ def fonts() -> FontSet:
     return font_set(json.loads(text))
 
 
+@cache
+def page_file(name: str) -> str:
+    """A template or style sheet of the batch record pages, as text."""
+    return resources.files("labeltool").joinpath("data", "pages", name).read_text(encoding="utf-8")
+
+
 def layout_folder() -> Path:
     """The folder of the built-in layouts: inside the installed package, or beside it in a checkout."""
     package = Path(str(resources.files("labeltool")))

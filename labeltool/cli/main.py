@@ -32,6 +32,7 @@ COMMANDS = {
     "due": "labeltool.cli.due:due",
     "stock": "labeltool.cli.stock:stock",
     "artwork": "labeltool.cli.artwork:artwork",
+    "pages": "labeltool.cli.pages:pages",
     "records": "labeltool.cli.records:records",
 }
 

@@ -132,6 +132,18 @@ def page_path(payload: str) -> str:
     return urlsplit(payload).path.rstrip("/")
 
 
+def site_file(path: str) -> str:
+    """The file of a site at which a web host finds a page's path: "/B/X" lies in B/X/index.html, "/X.html" in X.html.
+
+    Raises ValueError for a path that is none of a page: outside the site, hidden separators, not UTF-8.
+    """
+    parts = path.split("/")[1:] if path.startswith("/") else [""]
+    if any(_bad_segment(item) for item in parts):
+        raise ValueError(f"{path!a} is no path of a page")
+    plain = "/".join(unquote(item, errors="strict") for item in parts)
+    return plain if plain.lower().endswith((".html", ".htm")) else f"{plain}/index.html"
+
+
 def new_key(random_bytes: bytes) -> str:
     """Eight characters of the key alphabet from random bytes, every key equally likely.
 

@@ -56,18 +56,36 @@ class Prints:
         if key is None:
             return ()
         batch = self.batches.get(key)
-        rows = [self._read(batch.code, event) for event in self.log.events(key, (PRINT,))]
-        return tuple(replace(row, superseded=_superseded(row, rows)) for row in rows)
+        return _judged([self._read(batch.code, event) for event in self.log.events(key, (PRINT,))])
+
+    def outlines(self) -> dict[str, tuple[PrintRow, ...]]:
+        """Every print by its batch's code key, in order: without frames, `text` the name under which it is kept."""
+        found: dict[str, list[PrintRow]] = {}
+        for event in self.log.events(kinds=(PRINT,)):
+            found.setdefault(str(event.batch), []).append(_outline(event))
+        return {key: _judged(rows) for key, rows in found.items()}
+
+    def outlines_of(self, key: str) -> tuple[PrintRow, ...]:
+        """The same of one batch."""
+        return _judged([_outline(event) for event in self.log.events(key, (PRINT,))])
 
     def _read(self, code: str, event: Event) -> PrintRow:
-        data = dict(event.data)
-        words = Words(data["words"]["declaration"], tuple(data["words"]["warnings"]), data["words"]["date"])
-        facts: dict[str, Any] = {name: data[name] for name in _FACTS if name in data}
-        facts |= {name: tuple(data[name]) for name in _LISTS}
-        return PrintRow(
-            **facts, code=code, number=int(event.nth or 0), file=data["file"], words=words, at=event.at, by=event.by,
-            frames=self.assets.all_of(data["frames"]), text=self.assets.value(data["text"]),
-        )
+        row = _outline(event)
+        return replace(row, code=code, frames=self.assets.all_of(event.data["frames"]),
+                       text=self.assets.value(event.data["text"]))
+
+
+def _outline(event: Event) -> PrintRow:
+    data = event.data
+    words = Words(data["words"]["declaration"], tuple(data["words"]["warnings"]), data["words"]["date"])
+    facts: dict[str, Any] = {name: data[name] for name in _FACTS if name in data}
+    facts |= {name: tuple(data[name]) for name in _LISTS}
+    return PrintRow(**facts, code=str(event.batch), number=int(event.nth or 0), file=data["file"], words=words,
+                    at=event.at, by=event.by, frames=(), text=data["text"])
+
+
+def _judged(rows: list[PrintRow]) -> tuple[PrintRow, ...]:
+    return tuple(replace(row, superseded=_superseded(row, rows)) for row in rows)
 
 
 def _refuse(batch: Batch) -> None:

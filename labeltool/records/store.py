@@ -16,6 +16,7 @@ from labeltool.records import backup, exporting
 from labeltool.records.assets import Assets
 from labeltool.records.batches import OPEN, PRINT, REVISE, STATE, Batches
 from labeltool.records.check import check
+from labeltool.records.clean import from_text
 from labeltool.records.log import Draft, Log
 from labeltool.records.model import Batch, Event, Once, Onced, Opening, PrintOrder, PrintRow, State
 from labeltool.records.opening import open_database
@@ -111,6 +112,18 @@ class Store:
         """The prints of a batch, in order."""
         return self._prints.of(code)
 
+    def outlines(self) -> dict[str, tuple[PrintRow, ...]]:
+        """The prints of every batch by code key, without frames; `text` is a name for `value`."""
+        return self._prints.outlines()
+
+    def outlines_of(self, code_key: str) -> tuple[PrintRow, ...]:
+        """The same of one batch."""
+        return self._prints.outlines_of(code_key)
+
+    def value(self, sha256: str) -> Any:
+        """A plain value that is kept under its hash. Raises MachineError where it is gone or altered."""
+        return from_text(self._assets.get(sha256).decode("utf-8"))
+
     def print_by(self, code: str, number: int) -> PrintRow | None:
         """One print of a batch, or None."""
         rows = self.prints(code)
@@ -144,6 +157,10 @@ class Store:
     def head(self) -> str:
         """The end of the chain as NUMBER:HASH; kept elsewhere, it shows whether events were cut off."""
         return backup.head_text(*self._log.head())
+
+    def origin(self) -> str:
+        """The hash of the first event, which no other record has and nobody can guess; "" while there is none."""
+        return self._log.event(1).hash if self._log.head()[0] else ""
 
     def check(self, folder: Path, head: str | None = None) -> Findings:
         """Everything wrong with the record and with the PDFs of the workshop `folder`; none means sound."""

@@ -19,6 +19,7 @@ from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stoc
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plan
 from labeltool.workflow.setting import Setting, shown_path
+from labeltool.workflow.telling import told
 
 
 def print_new(plan: Plan, store: Store, setting: Setting, once: Once | None = None) -> Printed | dict[str, Any]:
@@ -144,7 +145,7 @@ def extra(plan: Plan) -> dict[str, object]:
         "title": job_of(plan).title, "author": job_of(plan).author, "payload": plan.worded.mark.payload,
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
-        "on": plan.prepared.on.isoformat(), "behind": plan.call.behind,
+        "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared),
     }
 
 

@@ -1,0 +1,121 @@
+"""The public page of every batch out of the record, and the payloads that lead to it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from labeltool.codec import to_plain
+from labeltool.errors import InputError
+from labeltool.finding import Finding, Findings
+from labeltool.pages.model import PublicPage
+from labeltool.records.model import Batch, PrintRow
+from labeltool.records.store import Store
+from labeltool.workflow.asmade import as_made
+from labeltool.workflow.benchlog import BENCH
+from labeltool.workflow.inputs import Inputs
+from labeltool.workflow.plain import stored
+from labeltool.workflow.planning import pattern_of
+from labeltool.workflow.prepare import Prepared, prepare
+from labeltool.workflow.setting import Setting
+from labeltool.workflow.telling import Told, public_page, told
+from labeltool.workflow.words import mark_batch, word
+
+
+@dataclass(frozen=True, slots=True)
+class BatchPage:
+    """A batch's public page, and the payload of every label ever printed for it."""
+
+    page: PublicPage
+    payloads: tuple[str, ...]
+    findings: Findings = field(default_factory=Findings)
+
+
+class Teller:
+    """Tells the pages of one record. What batches share is judged once."""
+
+    def __init__(self, store: Store, folder: Path, setting: Setting) -> None:
+        self.store = store
+        self.folder = folder
+        self.setting = setting
+        self._inputs: dict[int, Inputs] = {}
+        self._prepared: dict[tuple[int, dt.date], Prepared] = {}
+
+    def tell(self, batch: Batch, rows: Sequence[PrintRow]) -> BatchPage:
+        """The page of a batch: from the words of its labels, or of the label that it would get."""
+        if not rows:
+            return self._unprinted(batch)
+        chosen = standing(rows)
+        texts = [self.store.value(row.text) for row in chosen]
+        lists = [self._told(row, batch) for row in chosen]
+        packs = dict.fromkeys(row.pack for row in rows if row.pack)
+        payloads = dict.fromkeys(payload_of(row, batch.code) for row in rows)
+        return BatchPage(public_page(batch, texts, lists, tuple(packs)), tuple(payloads))
+
+    def _told(self, row: PrintRow, batch: Batch) -> Told:
+        """The lists and allergens kept with a print; an older print's allergens are those of what the batch froze."""
+        kept: Told | None = (row.extra or {}).get("public")
+        if kept is not None:
+            return kept
+        try:
+            names = told(self._planned(batch))["allergens"]
+        except InputError:
+            return {}
+        listed = row.words.declaration
+        return {"allergens": {market: there for market, items in names.items() if market in row.markets
+                              and (there := [item for item in items if item in listed])}}
+
+    def _unprinted(self, batch: Batch) -> BatchPage:
+        try:
+            prepared, shortened = self._as_made(batch)
+            mark, found = mark_batch(prepared, batch.code, batch.key, batch.made, shortened)
+            text = word(prepared, mark, pattern_of(prepared.inputs)).text
+        except InputError as error:
+            return BatchPage(public_page(batch, (), ()), (batch.code,), Findings(tuple(_bare(batch, error))))
+        return BatchPage(public_page(batch, (to_plain(text),), (told(prepared),)), (mark.payload,),
+                         Findings(tuple(item for item in found if item.level == "error")))
+
+    def _as_made(self, batch: Batch) -> tuple[Prepared, dt.date | None]:
+        """What was made of it as far as that is on record, else what is planned; best before where lots shorten it."""
+        if not self.store.events(batch.code, BENCH):
+            return self._planned(batch), None
+        made = as_made(batch, self.store, self.folder, self.setting)
+        if made.parts is None:
+            return self._planned(batch), made.best_before
+        return prepare(made.at.inputs, self._on(batch), made.parts), made.best_before
+
+    def _planned(self, batch: Batch) -> Prepared:
+        same, on = id(batch.frozen), self._on(batch)
+        if (same, on) not in self._prepared:
+            if same not in self._inputs:
+                self._inputs[same] = stored(Inputs, batch.frozen, f"batch {batch.code}")
+            self._prepared[same, on] = prepare(self._inputs[same], on)
+        return self._prepared[same, on]
+
+    def _on(self, batch: Batch) -> dt.date:
+        return max(batch.made, self.setting.today)
+
+
+def standing(rows: Sequence[PrintRow]) -> tuple[PrintRow, ...]:
+    """The prints whose words hold, the newest first: one for each market, language and pack that has labels."""
+    chosen: list[PrintRow] = []
+    covered: set[tuple[str, str, str]] = set()
+    for row in sorted(rows, key=lambda item: (item.superseded, -item.number)):
+        readers = {(market, lang, row.pack) for market in row.markets or ("",) for lang in row.languages or ("",)}
+        if not readers <= covered:
+            chosen.append(row)
+            covered |= readers
+    return tuple(chosen)
+
+
+def payload_of(row: PrintRow, code: str) -> str:
+    """What the QR of a print holds."""
+    return str((row.extra or {}).get("payload") or code)
+
+
+def _bare(batch: Batch, error: InputError) -> list[Finding]:
+    reasons = "; ".join(item.text for item in error.findings)
+    return [Finding("pages.bare", "warning", f"the page of batch {batch.code} has no list of ingredients: {reasons}",
+                    do=f"labeltool print {batch.code} says what is lacking")]
