@@ -79,13 +79,11 @@ class Pdf:
         width, height = shown.get_size()
         scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
         across, down = (max(1, round(side * scale)) for side in (width, height))
-        bitmap = pypdfium2.PdfBitmap.new_native(across, down, pdfium.FPDFBitmap_Gray)
-        bitmap.fill_rect((255, 255, 255, 255), 0, 0, across, down)
-        pdfium.FPDF_RenderPageBitmapWithMatrix(
-            bitmap, shown, pdfium.FS_MATRIX(scale, 0, 0, scale, 0, 0), pdfium.FS_RECTF(0, 0, across, down),
-            pdfium.FPDF_ANNOT | pdfium.FPDF_GRAYSCALE,
-        )
-        return Grey(across, down, scale * 72, memoryview(bitmap.buffer).cast("B"))
+        return _drawn(shown, scale, (0, 0, across, down))
+
+    def part(self, page: int, dpi: float, area: Area) -> Grey:
+        """A part of the page as it stands in `grey` at the same resolution; white beyond the page."""
+        return _drawn(self._page(page), dpi / 72, area)
 
     def chars(self, page: int) -> tuple[Char, ...]:
         """The characters that the page draws, in the order it draws them, spaces aside."""
@@ -108,6 +106,18 @@ class Pdf:
         if not (0 < width * MM_PER_POINT <= MOST_MM and 0 < height * MM_PER_POINT <= MOST_MM):
             raise input_error("pdf.page", f"page {index + 1} of the PDF has no size that can be printed")
         return page
+
+
+def _drawn(page: Any, scale: float, area: Area) -> Grey:
+    left, top, right, bottom = area
+    across, down = right - left, bottom - top
+    bitmap = pypdfium2.PdfBitmap.new_native(across, down, pdfium.FPDFBitmap_Gray)
+    bitmap.fill_rect((255, 255, 255, 255), 0, 0, across, down)
+    pdfium.FPDF_RenderPageBitmapWithMatrix(
+        bitmap, page, pdfium.FS_MATRIX(scale, 0, 0, scale, -left, -top), pdfium.FS_RECTF(0, 0, across, down),
+        pdfium.FPDF_ANNOT | pdfium.FPDF_GRAYSCALE,
+    )
+    return Grey(across, down, scale * 72, memoryview(bitmap.buffer).cast("B"))
 
 
 def _encrypted() -> InputError:

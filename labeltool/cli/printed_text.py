@@ -24,6 +24,8 @@ def _show(item: Printed) -> None:
     say(f"{item.product}: {batch}, made {item.made}")
     say(f"  {item.labels} label(s), artwork {artworks}, on {pages} of {item.stock}: {item.file}")
     say(f"  running text {item.x_height_mm:.2f} mm x-height; QR: {item.qr}")
+    if item.grade:
+        say(f"  {item.grade}")
     if item.best_before:
         say(f"  best before: {item.best_before}")
     if item.preview:

@@ -8,6 +8,7 @@ import click
 
 from labeltool.cli.options import FILE, json_option, workshop_option
 from labeltool.cli.output import emit, say, show
+from labeltool.workflow.grading import told
 from labeltool.workflow.reading import Verified, verify_file
 from labeltool.workflow.setting import real_setting
 
@@ -46,6 +47,9 @@ def _tell(found: Verified) -> None:
     say(f"  {good} of {len(found.labels)} label(s) as on record; QR read alike by both decoders on {both}")
     for payload in sorted(str(item) for item in payloads):
         say(f"  QR: {payload}")
+    for grade, limits in sorted({(item.grade, item.limits) for item in found.labels if item.grade is not None}):
+        count = sum((item.grade, item.limits) == (grade, limits) for item in found.labels)
+        say(f"  {count} label(s): {told(grade, limits)}")
     for item in found.labels:
         if not item.matches:
             read_as = item.decoded.zxing or item.decoded.zbar or "not read"

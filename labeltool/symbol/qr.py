@@ -37,6 +37,12 @@ def capacity(version: int, level: str, mode: Mode) -> int:
     return 2 * pairs + (rest >= 6)
 
 
+@cache
+def blocks(version: int, level: str) -> tuple[tuple[int, int], ...]:
+    """The error correction blocks of a version and level: codewords, and data codewords, of each."""
+    return tuple((block.total_count, block.data_count) for block in base.rs_blocks(version, _CODES[level]))
+
+
 def symbol_for(payload: str) -> tuple[int, str]:
     """Version and level: the smallest version at level M, then the highest level that keeps it.
 

@@ -45,7 +45,10 @@ class PrintCall:
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """One print done. `code` is the batch's, None for a draft; `file` opens from the current folder."""
+    """One print done. `code` is the batch's, None for a draft; `file` opens from the current folder.
+
+    `grade`: the predicted grade of the symbol in words, None where it was not asked for.
+    """
 
     code: str
     made: dt.date
@@ -65,6 +68,7 @@ class Printed:
     preview: str | None = None
     per_page: int = 1
     printer: str | None = None
+    grade: str | None = None
 
     def document(self) -> dict[str, Any]:
         """The documented JSON object of `print` and `reprint`."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from labeltool.records.store import Store
 from labeltool.stock.model import Stock
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
+from labeltool.workflow.grading import KEY, kept
 from labeltool.workflow.place import Laid, sheets
 from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
 from labeltool.workflow.reading import check_pages
@@ -33,6 +34,7 @@ class Job:
     title: str
     author: str
     draft: bool = False
+    behind: str | None = None  # "#rrggbb" of what clear stock lies on
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,16 +88,29 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
         store.add_asset("font", font)
     rows: list[PrintRow] = []
 
+    grade: list[Any] = [None]
+
     def commit() -> Path:
-        rows.extend(_commit(store, orders, inside(folder, pattern), sha256, folder, output is None))
+        graded = [_graded(order, grade[0]) for order in orders]
+        rows.extend(_commit(store, graded, inside(folder, pattern), sha256, folder, output is None))
         return folder / rows[0].file
 
     def check(temporary: Path) -> None:
         if verify:
-            check_pages(temporary.read_bytes(), job.laid, job.frames, codes)
+            grade[0] = kept(check_pages(temporary.read_bytes(), job.laid, job.frames, codes, job.behind))
 
     target = publish(data, pattern.parent, commit, check)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting, job.laid.stock))
+
+
+def _graded(order: Order, grade: Any) -> Order:
+    """The order whose row keeps the predicted grade too."""
+
+    def keeping(file: str, sha256: str) -> PrintOrder:
+        plain = order(file, sha256)
+        return replace(plain, extra=dict(plain.extra or {}) | {KEY: grade})
+
+    return keeping
 
 
 def _commit(store: Store, orders: Sequence[Order], file: str, sha256: str, folder: Path, fresh: bool) -> list[PrintRow]:

@@ -14,6 +14,7 @@ from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.calls import Printed
+from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
 from labeltool.workflow.opening import opening_of
@@ -85,7 +86,8 @@ def job_of(plan: Plan, *, draft: bool = False) -> Job:
     """The labels to write; the title names product and code, the author is the maker."""
     product = plan.inputs.formula.product.name
     title = f"{product}, batch {plan.code}"
-    return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft)
+    return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft,
+               plan.call.behind)
 
 
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:
@@ -151,14 +153,14 @@ def extra(plan: Plan) -> dict[str, object]:
 
 def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Finding] = ()) -> Printed:
     """The outcome to show."""
-    stock = plan.design.stock
+    stock, kept = plan.design.stock, issued.row.extra if issued.row else None
     return Printed(
         code=plan.code, made=plan.made, best_before=plan.worded.mark.best_before, labels=len(plan.laid.labels),
         sheets=plan.laid.sheets, stock=stock.name, artworks=tuple(item.name for item in plan.design.artworks),
         file=shown_path(issued.target, setting.cwd), sha256=issued.sha256, qr=plan.worded.mark.payload,
         x_height_mm=min(frame.x_height_mm for frame in plan.design.frames), next_skip=plan.laid.next_skip,
-        problems=(*plan.findings, *issued.findings, *more), product=plan.inputs.formula.product.name,
+        problems=(*plan.findings, *issued.findings, *low(kept), *more), product=plan.inputs.formula.product.name,
         number=issued.row.number if issued.row else None, preview=issued.preview, per_page=stock.per_page,
-        printer=plan.chosen.printer,
+        printer=plan.chosen.printer, grade=told_of(kept),
     )
 

@@ -10,6 +10,7 @@ from typing import Any
 from labeltool.errors import input_error, machine_error
 from labeltool.finding import Finding, Where
 from labeltool.readback.model import Expected, LabelReading, PageSurvey, expect
+from labeltool.readback.quality.model import Grade
 from labeltool.readback.read import read_back
 from labeltool.readback.survey import disagreements, survey
 from labeltool.records.model import Batch, PrintRow
@@ -18,6 +19,7 @@ from labeltool.stock.model import Stock
 from labeltool.stock.printers import Correction
 from labeltool.typeset.frame import Frame
 from labeltool.workflow.codes import home, record_path
+from labeltool.workflow.grading import grades_of, with_grades
 from labeltool.workflow.place import Laid, Wish, lay, sheets
 from labeltool.workflow.plain import stored
 from labeltool.workflow.setting import Setting
@@ -50,13 +52,16 @@ class Verified:
         }
 
 
-def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], codes: Sequence[str]) -> None:
-    """Read a new PDF back. Raises MachineError where any label of it is not as it was set: it must not be used."""
-    result = read_back(data, expect(sheets(laid, frames), codes))
+def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], codes: Sequence[str],
+                behind: str | None = None) -> tuple[Grade | None, ...]:
+    """Read a new PDF back and predict its labels' grades. Raises MachineError where any label is not as it was set."""
+    expected = expect(sheets(laid, frames), codes)
+    result = read_back(data, expected)
     if not result.matches:
         wrong = [item.text for item in result.findings.errors] or ["a label does not read back"]
         raise machine_error("verify.new", f"the new PDF does not read back as it was set: {wrong[0]}",
                             do="nothing was put on record; print again, or look at the file with --no-verify")
+    return grades_of(data, expected, laid.stock, behind)
 
 
 def verify_file(path: Path, setting: Setting) -> Verified:
@@ -74,7 +79,9 @@ def verify_file(path: Path, setting: Setting) -> Verified:
         found, key=lambda item: (disagreements(pages, item[2]), Path(item[1].file).name != path.name),
     )
     result = read_back(data, expected)
-    return Verified(str(path), result.labels, tuple(result.findings), batch, row)
+    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
+    grades = grades_of(data, expected, stock, (row.extra or {}).get("behind"))
+    return Verified(str(path), with_grades(result.labels, grades), tuple(result.findings), batch, row)
 
 
 def expected_of(store: Store, row: PrintRow) -> Expected:

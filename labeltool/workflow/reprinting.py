@@ -22,6 +22,7 @@ from labeltool.workflow import layouts
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.design import design, find_artworks
+from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
 from labeltool.workflow.place import Laid, Wish, lay
@@ -169,7 +170,8 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     known = store.answered(once)
     if known is not None and known.done:
         return dict(known.result)
-    job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""))
+    job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""),
+              behind=extra.get("behind"))
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
     issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
                    preview=call.preview, verify=call.verify, codes=(again.batch.code,))
@@ -209,12 +211,13 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
 def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
     best = (again.row.extra or {}).get("best-before")
     number = issued.row.number if issued.row else None
+    kept = issued.row.extra if issued.row else None
     return Printed(
         code=again.batch.code, made=again.batch.made, best_before=dt.date.fromisoformat(best) if best else None,
         labels=len(again.laid.labels), sheets=again.laid.sheets, stock=again.stock.name,
         artworks=tuple(frame.artwork for frame in again.frames), file=shown_path(issued.target, setting.cwd),
         sha256=issued.sha256, qr=(again.row.extra or {}).get("payload", again.batch.code),
         x_height_mm=min(frame.x_height_mm for frame in again.frames), next_skip=again.laid.next_skip,
-        problems=again.findings, product=again.batch.product, number=number, preview=issued.preview,
-        per_page=again.stock.per_page, printer=again.printer,
+        problems=(*again.findings, *low(kept)), product=again.batch.product, number=number, preview=issued.preview,
+        per_page=again.stock.per_page, printer=again.printer, grade=told_of(kept),
     )
