@@ -27,7 +27,8 @@ class Entry:
 class Panel:
     """One area with words: groups at its top, in its middle and at its foot, and text that flows over columns.
 
-    `air`: the least white above and below the middle group, in lines; `space`: between entries, in half lines.
+    `air`: the least white above and below the middle group, in lines; `space`: between entries, in half lines;
+    `arc`: the block along the upper edge of a round label, with the middle group inside.
     """
 
     top: tuple[Entry, ...] = ()
@@ -39,11 +40,12 @@ class Panel:
     qr: Corner | None = None
     air: float = 0.5
     space: int = 1
+    arc: str | None = None
 
     @property
     def entries(self) -> tuple[Entry, ...]:
         """All entries in reading order."""
-        return self.top + self.middle + self.flow + self.foot
+        return ((Entry((self.arc,)),) if self.arc else ()) + self.top + self.middle + self.flow + self.foot
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,8 @@ class Variant:
     """One arrangement. `comfort_mm`: the x-height from which on it is preferred to later ones.
 
     `ratio`: x-height of the name to that of the running text: least, wished, most. `margin`: the white inside the
-    safe edge, in x-heights of the running text; `largest_mm`: its x-height stops there.
+    safe edge, in x-heights of the running text; `largest_mm`: its x-height stops there; `big`: the blocks in the
+    size of the name.
     """
 
     area: Area
@@ -98,6 +101,7 @@ class Variant:
     comfort_mm: float = 1.2
     margin: float = 1.0
     largest_mm: float = 2.2
+    big: tuple[str, ...] = ("name",)
 
 
 @dataclass(frozen=True, slots=True)

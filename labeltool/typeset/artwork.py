@@ -30,14 +30,15 @@ __all__ = ["Artwork", "carries", "parse_artwork"]
 BLOCKS = tuple(name for name in typing.get_args(BlockName) if name != "qr")
 SHAPES = ("rectangle", "round", "oval")
 TOP_KEYS = ("title", "module", "leading", "semibold", "overlap", "variant")
-VARIANT_KEYS = ("for", "ratio", "comfort", "margin", "largest")
+VARIANT_KEYS = ("for", "ratio", "comfort", "margin", "largest", "big")
 WHEN_KEYS = ("shape", "width", "height", "area", "aspect")
 GROUPS = ("top", "middle", "flow", "foot")
-PANEL_KEYS = (*GROUPS, "align", "flow-columns", "qr", "air", "space")
+PANEL_KEYS = (*GROUPS, "align", "flow-columns", "qr", "air", "space", "arc")
 SPLIT_KEYS = ("columns", "rows", "rule", "gap")
 PART_KEYS = ("mm", "share", "symbol")
 KINDS: tuple[Literal["row", "stack", "run"], ...] = ("row", "stack", "run")
 ENTRY_KEYS = (*KINDS, "spread")
+ARCS = ("name",)  # duty text never stands on a curve
 DEEPEST = 6  # areas inside areas
 HOMES = {
     **dict.fromkeys(ENTRY_KEYS, "an entry of a group"), **dict.fromkeys(PART_KEYS, "a part of columns or rows"),
@@ -87,7 +88,8 @@ def _variant(reader: Reader, place: str, value: Any) -> Variant:
     margin = reader.number(key_path(place, "margin"), table.get("margin", 1), 0, 10, 1)
     when = _when(reader, key_path(place, "for"), table.get("for", {}))
     largest = reader.number(key_path(place, "largest"), table.get("largest", 2.2), 0.9, 2.2, 2.2)
-    return Variant(area, when, (ratio[0], ratio[1], ratio[2]), comfort, margin, largest)
+    big = reader.texts(key_path(place, "big"), table.get("big", ["name"]), BLOCKS)
+    return Variant(area, when, (ratio[0], ratio[1], ratio[2]), comfort, margin, largest, big)
 
 
 def _when(reader: Reader, place: str, value: Any) -> When:
@@ -151,6 +153,7 @@ def _panel(reader: Reader, place: str, table: Mapping[str, Any]) -> Panel:
         qr=reader.choice(key_path(place, "qr"), table["qr"], corners, None) if "qr" in table else None,
         air=reader.number(key_path(place, "air"), table.get("air", 0.5), 0.5, 10, 0.5),
         space=int(reader.number(key_path(place, "space"), table.get("space", 1), 1, 6, 1)),
+        arc=reader.choice(key_path(place, "arc"), table["arc"], ARCS, None) if "arc" in table else None,
     )
 
 
@@ -188,3 +191,16 @@ def _check_sets(reader: Reader, variants: tuple[Variant, ...]) -> None:
                             "the same blocks in every variant")
         if any(panel.middle and panel.flow for panel in panels(variant.area)):
             reader.complain(place, "a middle group and flowing text in one panel", "one of middle, flow")
+        _check_arc(reader, place, variant)
+
+
+def _check_arc(reader: Reader, place: str, variant: Variant) -> None:
+    """A name on a circle needs a round label of its own, and only a middle group inside."""
+    for panel in panels(variant.area):
+        if panel.arc is None:
+            continue
+        if variant.when.shapes != ("round",) or panel is not variant.area:
+            reader.complain(f"{place}.arc", "the label is not surely one round panel", 'for = { shape = ["round"] }',
+                            "give round labels a variant of their own, without columns and rows")
+        if panel.top or panel.flow or panel.foot or not panel.middle:
+            reader.complain(f"{place}.arc", "inside an arc stands something else than a middle group", "middle alone")

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import reduce
 
+from labeltool.typeset.arc import Arc, glyph_rects
 from labeltool.typeset.bed import Spot
 from labeltool.typeset.frame import Box
 from labeltool.typeset.metrics import FontSet
@@ -14,15 +16,21 @@ from labeltool.typeset.setter import Line, Placed, Standing
 
 def boxes(placed: Sequence[Placed], spots: Sequence[Spot], fonts: FontSet) -> tuple[Box, ...]:
     """The boxes of a label in reading order: as few a block as keep clear of each other, then those of the symbols."""
-    inks = [(block_of(item), ink(item, fonts)) for item in placed]
+    groups = [(item, inks_of(item, fonts)) for item in placed]
+    inks = [(block_of(item), rect) for item, rects in groups for rect in rects]
     others = [spot.quiet for spot in spots]
     found: list[tuple[str, Rect]] = []
-    for block, rect in inks:
-        joined = _union(found[-1][1], rect) if found and found[-1][0] == block else None
+    for item, rects in groups:
+        block = block_of(item)
+        if isinstance(item, Arc):
+            whole = reduce(_union, rects)
+            found += [(block, rect) for rect in (rects if _hits(whole, block, inks, others) else [whole])]
+            continue
+        joined = _union(found[-1][1], rects[0]) if found and found[-1][0] == block else None
         if joined is not None and not _hits(joined, block, inks, others):
             found[-1] = (block, joined)
         else:
-            found.append((block, rect))
+            found.append((block, rects[0]))
     return tuple(_box(block, rect) for block, rect in _parted(found)) + tuple(_box("qr", rect) for rect in others)
 
 
@@ -43,10 +51,15 @@ def _parted(found: list[tuple[str, Rect]]) -> list[tuple[str, Rect]]:
 
 def block_of(item: Placed) -> str:
     """The name of the block that a line or sign belongs to."""
-    return item.para.block if isinstance(item, Line) else item.sign.sign.block
+    return item.sign.sign.block if isinstance(item, Standing) else item.para.block
 
 
-def ink(item: Placed, fonts: FontSet) -> Rect:
+def inks_of(item: Placed, fonts: FontSet) -> list[Rect]:
+    """The rectangles of what is placed: one, or one a glyph on an arc, mm."""
+    return glyph_rects(item, fonts) if isinstance(item, Arc) else [ink(item, fonts)]
+
+
+def ink(item: Line | Standing, fonts: FontSet) -> Rect:
     """The rectangle of a line's ink (advance widths across) or of a sign, mm."""
     if isinstance(item, Standing):
         shape = item.sign

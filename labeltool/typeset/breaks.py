@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-FREE, INSIDE_NAME, AFTER_SIGN = 0.0, 0.08, 0.25  # what a break costs; a wholly empty line would cost 1
+FREE, INSIDE_NAME, AFTER_SIGN = 0.0, 0.05, 0.25  # what a break costs; a wholly empty line would cost 1
+IN_BRACKETS, INSIDE_PART, TORN = 0.2, 0.35, 1.5
+TIED_WORDS = 3  # of a heading, that stay with the figure they lead to: "the end of 10/2027"
 _METRIC = "ml l cl g kg mg µg m mm cm km min h °C °F % °"
 _OTHER = "oz fl lb lbs pt qt gal in inch inches ft hours days weeks months years"
 UNITS = frozenset(f"{_METRIC} {_OTHER}".split())
@@ -43,7 +45,31 @@ def _at_space(text: str, at: int, names_from: int | None) -> Break | None:
     in_name = names_from is not None and at >= names_from and before[-1] not in ",;:./"
     if in_name and after[0].isdigit():  # "Blue 1", "CI 77491"
         return None
-    return Break(at, at + 1, INSIDE_NAME if in_name else FREE)
+    bracketed = in_name and text.rfind("(", 0, at) > text.rfind(")", 0, at)
+    return Break(at, at + 1, IN_BRACKETS if bracketed else INSIDE_NAME if in_name else FREE)
+
+
+def address_breaks(text: str) -> tuple[Break, ...]:
+    """The breaks of an address: free after its commas, dear inside a part, dearest beside a house number."""
+    return tuple(
+        Break(item.end, item.start, item.cost + _inside_part(text, item)) for item in breaks(text)
+    )
+
+
+def _inside_part(text: str, item: Break) -> float:
+    if item.end == len(text) or text[item.end - 1] in ",:;":
+        return FREE
+    beside = _word_before(text, item.end) + _word_after(text, item.start)
+    return TORN if any(char.isdigit() for char in beside) else INSIDE_PART
+
+
+def led_breaks(text: str, figure_at: int) -> tuple[Break, ...]:
+    """The breaks of words that lead to a figure at `figure_at`: the last of them stay with it where they can."""
+    spaces = [at for at, char in enumerate(text[:figure_at]) if char == " "]
+    tied = spaces[-TIED_WORDS:]
+    return tuple(
+        Break(item.end, item.start, item.cost + (TORN if item.end in tied else FREE)) for item in breaks(text)
+    )
 
 
 def _one_figure(before: str, after: str) -> bool:

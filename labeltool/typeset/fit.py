@@ -9,8 +9,8 @@ from labeltool.typeset.artmodel import Artwork, blocks_of
 from labeltool.typeset.frame import Frame
 from labeltool.typeset.metrics import FontSet, missing_glyphs
 from labeltool.typeset.misfit import Misfit, misfit, refused
-from labeltool.typeset.paras import printed_text, words_of
 from labeltool.typeset.place import frame
+from labeltool.typeset.printed import printed_text, words_of
 from labeltool.typeset.search import Fit, Trial
 from labeltool.wording.model import LabelText
 
@@ -50,7 +50,7 @@ def typeset(
     trial, fit = best
     found = trial.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
     assert found is not None, "what fits in a draft fits in earnest"
-    return frame(found, artwork.name, stock, symbol, words_of(text, names))
+    return frame(found, artwork.name, stock, symbol, words_of(text, names, fit.body, fonts))
 
 
 def _best(trials: list[Trial]) -> tuple[Trial, Fit] | None:

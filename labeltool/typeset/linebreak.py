@@ -10,7 +10,7 @@ from labeltool.typeset.breaks import Break
 
 Measure = Callable[[int], float]  # line number from 0 -> room, ems; 0 or less: no line stands there
 SHORT_LAST = 0.12  # of the measure: what the last line should at least fill
-SHORT_COST, ALONE_COST = 4.0, 0.1
+SHORT_COST, ALONE_COST = 4.0, 0.2
 LONGEST = 75  # characters a line
 EPSILON = 1e-9
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from labeltool.typeset.arc import LOWER, Arc, bend
 from labeltool.typeset.bed import Bed, Spot
 from labeltool.typeset.job import FAR, Job, PanelResult, Place, setter
+from labeltool.typeset.paras import Para
 from labeltool.typeset.qrspot import spot
 from labeltool.typeset.region import Region
 from labeltool.typeset.setter import Setter
@@ -14,12 +16,33 @@ from labeltool.typeset.sizes import first_ink
 
 def set_lone(place: Place, job: Job, earnest: bool) -> PanelResult | None:
     """The group set; None where it does not fit. The symbol, if any, stands first, and the group above it."""
+    bent = _bent(place, job)
+    if bent is None:
+        return None
+    curved, place, job = bent
     symbol = None
     if place.panel.qr is not None and job.symbol is not None:
         symbol = spot(job.symbol, place.panel.qr, place.rect, place.clear, job.region, place.rect.bottom)
         if symbol is None:
             return None
-    return _Lone(place, job, symbol).run(earnest)
+    found = _Lone(place, job, symbol).run(earnest)
+    return replace(found, placed=(*curved, *found.placed)) if found is not None else None
+
+
+def _bent(place: Place, job: Job) -> tuple[tuple[Arc, ...], Place, Job] | None:
+    """What stands on the label's edge, and place and job for what stands inside; None where it is too long."""
+    if place.panel.arc is None:
+        return (), place, job
+    para = next((item for item in job.items.get(place.panel.arc, ()) if isinstance(item, Para)), None)
+    if para is None:
+        return (), place, job
+    found = bend(para, job.sizes.of(para.role), job.sizes.running_mm, job.region)
+    if found is None:
+        return None
+    arc, region = found
+    lower = 2 * LOWER * region.box.height / 2
+    rect = replace(region.box, top=region.box.top + lower)
+    return (arc,), replace(place, rect=rect), replace(job, region=region)
 
 
 class _Lone:

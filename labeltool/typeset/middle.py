@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from labeltool.typeset.bed import Bed
 from labeltool.typeset.job import FAR, Job, Place, setter
-from labeltool.typeset.setter import Line, Placed
+from labeltool.typeset.setter import Line, Placed, Standing
 from labeltool.typeset.sizes import ASCENT
 
 X_MIDDLE = 0.33  # height where the ink of a line balances, ems
@@ -70,8 +70,10 @@ def _weight(item: Placed, job: Job) -> float:
     if isinstance(item, Line):
         edges, font = item.para.body.edges, job.fonts.of(item.para.pieces[0].weight)
         return (edges[item.last] - edges[item.first]) * item.size_mm * item.size_mm * font.em(font.stem) * INK
-    return item.sign.width_mm * item.sign.height_mm / 6
+    return item.sign.width_mm * item.sign.height_mm / 6 if isinstance(item, Standing) else 0.0
 
 
 def _height(item: Placed) -> float:
-    return item.y_mm - (X_MIDDLE * item.size_mm if isinstance(item, Line) else item.sign.height_mm * ASCENT / 2)
+    if isinstance(item, Standing):
+        return item.y_mm - item.sign.height_mm * ASCENT / 2
+    return item.y_mm - X_MIDDLE * item.size_mm

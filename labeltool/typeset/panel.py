@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from labeltool.typeset.artmodel import Entry
@@ -13,11 +13,12 @@ from labeltool.typeset.lone import set_lone
 from labeltool.typeset.middle import set_middle
 from labeltool.typeset.paras import Para
 from labeltool.typeset.qrspot import spot
-from labeltool.typeset.setter import Line, Placed
+from labeltool.typeset.setter import Cursor, Line, Placed
 from labeltool.typeset.sizes import ASCENT, BORROWED, DESCENT, first_ink
 
 EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice
+TALLER = 3  # half lines by which a foot may overtop the symbol that it stands beside
 SHORTER = 6  # half lines that columns may end earlier so that they end well
 
 
@@ -55,6 +56,8 @@ class _Setting:
         self.top: list[Placed] = []
         self.between: list[Placed] = []
         self.foot: list[Placed] = []
+        self.standing: list[tuple[Entry, Bed, int]] = []  # the foot's entries, where each begins
+        self.ended: Cursor = (0, 0)  # where the flow ends
 
     def run(self) -> PanelResult | None:
         """The panel set, or None."""
@@ -64,8 +67,12 @@ class _Setting:
         start = self._top(bed)
         if start is None:
             return None
-        begin = self._foot(bed, start)
-        if begin is None or not self._flow(bed, start, begin) or not self._middle(bed, start, begin):
+        begin = next((begin for begin in self._feet(bed, start) if self._flow(bed, start, begin)), None)
+        if begin is None:
+            return None
+        if self.earnest:
+            self._keep_foot(bed, start)
+        if not self._middle(bed, start, begin):
             return None
         return PanelResult((*self.top, *self.between, *self.foot), bed.spot, bed, self._bottom())
 
@@ -127,19 +134,52 @@ class _Setting:
             self.top = self._keep(wide, self.panel.top, 0, bed.last + 2, True)
         return None if after is None else after + 1
 
-    def _foot(self, bed: Bed, start: int) -> int | None:
-        """Sets the foot from the last baseline upwards; where it begins, or one past the end without a foot."""
+    def _feet(self, bed: Bed, start: int) -> Iterator[int]:
+        """Where the foot begins, one past the end without a foot: the ways it can stand from the last baseline upwards.
+
+        Beside a symbol at the left all its lines begin at the symbol's right, or it stands above the symbol.
+        """
         if not self.job.there(self.panel.foot):
-            return bed.last + 3
-        column, end = replace(bed, columns=(bed.columns[-1],)), bed.last + 2
+            yield bed.last + 3
+            return
+        column = replace(bed, columns=(bed.columns[-1],))
+        if bed.spot is None or bed.spot.across or self.panel.qr != "bottom-left":
+            yield from self._stand(column, start, bed.last + 2)
+            return
+        above = self._last_above(bed.spot, bed) + 3
+        tall = replace(column, spot=replace(bed.spot, quiet=replace(bed.spot.quiet, top=0.0)))
+        ways = [(tall, bed.last + 2), (column, above - 1)]
+        if next(iter(self._stand(tall, start, bed.last + 2)), above) < above - TALLER:
+            ways.reverse()
+        for where, end in ways:
+            yield from (min(begin, above) for begin in self._stand(where, start, end))
+
+    def _stand(self, column: Bed, start: int, end: int) -> Iterator[int]:
+        """Finds the place of each entry of the foot above `end`; the baseline where the first begins, if all stand."""
+        standing: list[tuple[Entry, Bed, int]] = []
         for entry in reversed([entry for entry in self.panel.foot if self.job.there((entry,))]):
             begin = self._begin_of(entry, column, start, end)
             if begin is None:
-                return None
-            if self.earnest:
-                self.foot = [*self._keep(column, (entry,), begin, FAR, False), *self.foot]
+                return
+            standing.insert(0, (entry, column, begin))
             end = begin - 1
-        return end + 1
+        self.standing = standing
+        yield end + 1
+
+    def _keep_foot(self, bed: Bed, start: int) -> None:
+        """Sets the foot in earnest. What follows running text stands right under it; codes stay beside the symbol."""
+        at, flows = self._under_flow(bed, start), self.job.there(self.panel.flow)
+        for index, (entry, column, begin) in enumerate(self.standing):
+            rises = flows and (self.panel.qr is None or index < len(self.standing) - 1)
+            after = self._set(column, (entry,), at, FAR, False) if rises and at < begin else None
+            if after is not None and after <= begin + FAR:
+                begin = at
+            self.foot += self._keep(column, (entry,), begin, FAR, False)
+            at = (self._set(column, (entry,), begin, FAR, False) or begin) + self.panel.space
+
+    def _under_flow(self, bed: Bed, start: int) -> int:
+        column, unit = self.ended
+        return unit + self.panel.space if column == len(bed.columns) - 1 else start or self._highest(bed)
 
     def _begin_of(self, entry: Entry, column: Bed, start: int, end: int) -> int | None:
         """The lowest baseline from which an entry stands above `end`: the higher, the clearer of the symbol."""
@@ -159,14 +199,16 @@ class _Setting:
         if not self.earnest:
             draft = setter(self.panel, self.job, bed, ends, starts, False)
             return draft.entries(self.panel.flow, (0, start), start == 0) is not None
-        best: tuple[float, list[Placed]] | None = None
+        best: tuple[float, list[Placed], Cursor] | None = None
         for shorter in range(SHORTER if len(ends) > 1 else 1):
             tried = (*(end - shorter for end in ends[:-1]), ends[-1])
             flow = setter(self.panel, self.job, bed, tried, starts, True)
-            if flow.entries(self.panel.flow, (0, start), start == 0) is not None:
+            after = flow.entries(self.panel.flow, (0, start), start == 0)
+            if after is not None:
                 cost = 0.4 * shorter + split_cost(flow.placed, bed)
-                best = (cost, flow.placed) if best is None or cost < best[0] else best
-        self.between = best[1] if best else []
+                best = (cost, flow.placed, after) if best is None or cost < best[0] else best
+        if best:
+            _, self.between, self.ended = best
         return best is not None
 
     def _highest(self, bed: Bed) -> int:
@@ -200,5 +242,6 @@ def split_cost(placed: Sequence[Placed], bed: Bed) -> float:
     cost = 0.0
     for lines in counts.values():
         if len(lines) > 1:
-            cost += 0.5 + (3.0 if min(lines.values()) == 1 else 0.0) + (2.0 if sum(lines.values()) < 4 else 0.0)
+            whole, least = sum(lines.values()), min(lines.values())
+            cost += 0.5 + (3.0 if least == 1 else 2.0 if least == 2 or whole < 4 else 0.0)
     return cost

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from labeltool.stock.model import Stock
 from labeltool.symbol.dots import dot_mm
 from labeltool.symbol.model import QrMatrix
+from labeltool.typeset.arc import Arc, glyphs
 from labeltool.typeset.arrange import Arrangement, Hairline
 from labeltool.typeset.bed import Spot
 from labeltool.typeset.boxes import boxes
@@ -39,7 +40,19 @@ def frame(
 
 
 def _items(item: Placed, fonts: FontSet, grid: float) -> Iterable[Item]:
+    if isinstance(item, Arc):
+        return curved_runs(item)
     return runs(item, fonts) if isinstance(item, Line) else (_outline(item, grid),)
+
+
+def curved_runs(arc: Arc) -> tuple[TextRun, ...]:
+    """The runs of an arc, one a glyph, each turned along the circle."""
+    size = round(arc.size_mm / MM_PER_PT, 4)
+    return tuple(
+        TextRun(round(glyph.x_mm, 4), round(glyph.y_mm, 4), glyph.char, glyph.piece.weight, size, arc.para.block,
+                angle_deg=round(glyph.angle_deg, 4))
+        for glyph in glyphs(arc)
+    )
 
 
 def runs(line: Line, fonts: FontSet) -> tuple[TextRun, ...]:
@@ -58,7 +71,7 @@ def runs(line: Line, fonts: FontSet) -> tuple[TextRun, ...]:
 def _run(line: Line, piece: Piece, text: str, x: float) -> TextRun:
     size = line.size_mm / MM_PER_PT
     return TextRun(round(x, 4), round(line.y_mm, 4), text, piece.weight, round(size, 4), line.para.block,
-                   round(line.para.spacing * size, 4))
+                   round((line.para.spacing + piece.spacing) * size, 4))
 
 
 def _stretches(piece: Piece, low: int, high: int) -> Iterable[tuple[int, int]]:

@@ -46,7 +46,8 @@ def _one_row(
     setter: Setter, clusters: list[Cluster], at: Cursor, opening: bool, spread: bool,
 ) -> tuple[Cursor, list[Cluster]] | None:
     """Sets as many clusters as one line holds; the cursor after it and the clusters left over."""
-    for count in range(len(clusters), 0, -1):
+    counts = range(len(clusters), 0, -1)
+    for count in (len(clusters), 1) if spread and _is_title(clusters[0]) else counts:  # a title, then all the rest
         after = _line_of(setter, clusters[:count], at, opening, spread and count == len(clusters))
         if after is not None:
             return after, clusters[count:]
@@ -57,6 +58,10 @@ def _one_row(
         return None
     below = setter.para(first[0], at, opening)
     return None if below is None else (below, rest)
+
+
+def _is_title(cluster: Cluster) -> bool:
+    return isinstance(cluster[0], Para) and cluster[0].role == "name"
 
 
 def _line_of(setter: Setter, clusters: list[Cluster], at: Cursor, opening: bool, spread: bool) -> Cursor | None:
@@ -111,7 +116,10 @@ def _keep_row(
 
 
 def set_run(setter: Setter, items: list[Item], at: Cursor, opening: bool) -> Cursor | None:
-    """Sets paragraphs one after another, each on the last line of the one before where it fits there whole."""
+    """Sets paragraphs one after another, each on the last line of the one before where it fits there whole.
+
+    After an address a new line begins, unless room is tight.
+    """
     step = at
     tail: tuple[Cursor, float, int] | None = None
     for item in items:
@@ -124,7 +132,8 @@ def set_run(setter: Setter, items: list[Item], at: Cursor, opening: bool) -> Cur
                 tail = longer
                 continue
             after = setter.para(item, step, opening and step == at)
-            tail = _tail(setter, item, step, opening and step == at) if after else None
+            ended = setter.airy and item.block == "responsible"
+            tail = _tail(setter, item, step, opening and step == at) if after and not ended else None
         if after is None:
             return None
         step = after

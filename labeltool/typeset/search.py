@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from labeltool.stock.model import Stock
 from labeltool.symbol.dots import dot_mm
 from labeltool.symbol.model import QrMatrix
+from labeltool.typeset.arc import Arc
 from labeltool.typeset.arrange import Arrangement, arrange
 from labeltool.typeset.artmodel import Artwork, Variant, blocks_of, panels
 from labeltool.typeset.frame import Weight
@@ -37,6 +38,7 @@ OVERHANG = 0.05  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS = 4
+COLUMNS_WORTH = 0.95  # how small type may become, by the largest, for columns that end well
 WORSE_COLUMNS = 2.5  # what the end of a column must cost more to be worth less leading
 BALANCE_WORTH, BALANCED_NAME = 0.75, 0.9  # how small type and name of a balanced front may be, by the largest
 
@@ -92,13 +94,14 @@ class Trial:
     def items(self, body: Weight) -> Mapping[str, tuple[Item, ...]]:
         """The compiled blocks, once a weight."""
         if body not in self._items:
-            self._items[body] = compile_blocks(self.text, self.names, self.fonts, body, self.artwork.semibold)
+            self._items[body] = compile_blocks(self.text, self.names, self.fonts, body, self.artwork.semibold,
+                                              self.variant.big)
         return self._items[body]
 
     def least_step(self, ratio: float) -> int:
         """The smallest size that all minimums allow."""
         carried = [block for block in self.text.blocks if block.name in self.names]
-        return math.ceil(least_x_mm(carried, ratio, self.fonts) / STEP_MM - 1e-9)
+        return math.ceil(least_x_mm(carried, ratio, self.fonts, self.variant.big) / STEP_MM - 1e-9)
 
     def ranges(self, ratio: float) -> tuple[tuple[Weight, int, int], ...]:
         """(weight, least step, most step) of the running text, the largest sizes first."""
@@ -195,15 +198,30 @@ class Trial:
         return best
 
     def _with_air(self, fit: Fit) -> Fit:
-        """The same size with the most leading, and then the largest name, that it leaves room for."""
-        best: tuple[float, float] | None = None
+        """The same size with the most leading, and then the largest name, that it leaves room for.
+
+        Where columns end badly at this size, a size little smaller at which they end well is better.
+        """
+        cost, found = self._aired(fit)
+        low = next((low for body, low, _ in self.ranges(fit.terms.ratio) if body == fit.body), fit.step)
+        for step in range(fit.step - 1, max(low, math.ceil(COLUMNS_WORTH * fit.step)) - 1, -1):
+            if cost < WORSE_COLUMNS:
+                break
+            smaller = self._aired(replace(fit, step=step))
+            if smaller[0] < WORSE_COLUMNS:
+                cost, found = smaller
+        return self._with_name(found)
+
+    def _aired(self, fit: Fit) -> tuple[float, Fit]:
+        """The best leading at a size, and how badly the columns then end."""
+        best = (math.inf, fit)
         for leading in self._leadings(fit):
             cost = self._column_cost(replace(fit, leading=leading))
-            if cost is not None and (best is None or cost < best[0] - WORSE_COLUMNS):
-                best = (cost, leading)
-            if best is not None and best[0] < WORSE_COLUMNS:
+            if cost is not None and cost < best[0] - WORSE_COLUMNS * (best[0] < math.inf):
+                best = (cost, replace(fit, leading=leading))
+            if best[0] < WORSE_COLUMNS:
                 break
-        return self._with_name(replace(fit, leading=best[1]) if best else fit)
+        return best
 
     def _column_cost(self, fit: Fit) -> float | None:
         """How badly the columns end; None where the label does not fit."""
@@ -235,7 +253,7 @@ class Trial:
             return 0
         found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
         placed = [item for panel in found.panels for item in panel.placed] if found else []
-        return sum(1 for item in placed if isinstance(item, Line) and item.para.role == "name")
+        return sum(1 for item in placed if isinstance(item, Line | Arc) and item.para.role == "name")
 
     def _leadings(self, fit: Fit) -> list[float]:
         """Leadings to try, the widest first: those that bring the last baseline down to the very bottom, then any."""

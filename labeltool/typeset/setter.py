@@ -6,16 +6,18 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from labeltool.typeset.arc import Arc
 from labeltool.typeset.artmodel import Entry
 from labeltool.typeset.bed import Bed
 from labeltool.typeset.linebreak import break_lines, count_lines
 from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.paras import Item, Para, Sign
+from labeltool.typeset.printed import LISTED
 from labeltool.typeset.rows import set_row, set_run
 from labeltool.typeset.signs import SetSign
 from labeltool.typeset.sizes import ASCENT, DESCENT
 
-CENTRED_AIR, LEAST_AIR = 0.38, 0.08  # under a centred name and under any larger type, by its size
+CENTRED_AIR, LEAST_AIR = 0.38, 0.15  # under a centred name and under any larger type, by its size
 HEADLINE = 0.94  # of its line that a centred name may fill
 OWN_PITCH = 1.08  # line pitch of the name, by its size
 
@@ -41,7 +43,7 @@ class Standing:
     y_mm: float
 
 
-Placed = Line | Standing
+Placed = Line | Standing | Arc
 Ready = Para | SetSign
 Cursor = tuple[int, int]  # column, baseline number
 Slots = Callable[[int], Cursor | None]  # the baseline of a paragraph's n-th line
@@ -94,7 +96,7 @@ class Setter:
                 return None
             alone = opening and step == at
             if isinstance(item, Para):
-                several = step != at and entry.names == (item.block,)
+                several = step != at and entry.names == (item.block,) and item.block not in LISTED
                 step = self.para(item, (step[0], step[1] + (1 if several else 0)), alone)
             elif item is signs[0]:
                 step = set_row(self, list(signs), step, alone, False)

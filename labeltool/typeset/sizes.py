@@ -72,11 +72,13 @@ def body_weights(stock: Stock, fonts: FontSet) -> tuple[tuple[Weight, float], ..
     return tuple((weight, stem * font.x_height / font.stem) for weight in weights for font in (fonts.of(weight),))
 
 
-def least_x_mm(blocks: Iterable[Block], ratio: float, fonts: FontSet) -> float:
+def least_x_mm(
+    blocks: Iterable[Block], ratio: float, fonts: FontSet, big: tuple[str, ...] = ("name",),
+) -> float:
     """The smallest x-height of the running text that keeps every block's minimum but the net quantity's, mm."""
     least = FLOOR_X_MM
     for block in blocks:
-        share = ratio if block.name == "name" else 1.0
+        share = ratio if block.name in big else 1.0
         if block.name not in ("net", "e-mark"):
             least = max([least, *(_x_height(item.height_mm, item.measure, fonts.regular) / share
                                   for item in block.minimums)])

@@ -43,7 +43,7 @@ def test_what_the_others_carry():
     assert carries(builtin("bottom-dot")) == {"code", "date"}
     assert carries(builtin("round-lid")) == {"brand", "name", "function", "net", "e-mark"}
     assert carries(builtin("front")) == {"brand", "name", "function", "net", "e-mark", "claims"}
-    assert "brand" not in carries(builtin("back"))
+    assert "brand" in carries(builtin("back"))
 
 
 def test_every_built_in_stock_has_an_arrangement_of_some_artwork():
@@ -93,6 +93,9 @@ FLAWS = [
     ("[[variant]]\ntop = [{ raw = ['name'] }]", "variant[1].top.raw", "unknown key"),
     ("[[variant]]\ntop = [{ row = ['name'], stack = ['net'] }]", "variant[1].top", "row, stack"),
     ("[[variant]]\nqr = 'top'", "variant[1].qr", "'top'"),
+    ("[[variant]]\nfor = { shape = ['round'] }\narc = 'date'\nmiddle = ['net']", "variant[1].arc", "'date'"),
+    ("[[variant]]\narc = 'name'\nmiddle = ['net']", "variant[1].arc", "not surely one round panel"),
+    ("[[variant]]\nfor = { shape = ['round'] }\narc = 'name'\ntop = ['net']", "variant[1].arc", "else than a middle"),
     ("[[variant]]\nqr = true", "variant[1].qr", "True"),
     ("[[variant]]\nalign = 'center'", "variant[1].align", "'center'"),
     ("[[variant]]\nflow-columns = [2, 1]", "variant[1].flow-columns", "does not rise"),

@@ -10,7 +10,7 @@ from typeset_samples import balm, lotion, three_markets
 from labeltool import tables
 from labeltool.codec import canonical, from_plain, to_plain
 from labeltool.typeset.frame import Frame, Outline, Rule, TextRun
-from labeltool.typeset.paras import printed_text
+from labeltool.typeset.printed import printed_text
 from labeltool.wording.model import Block
 
 
@@ -123,7 +123,7 @@ def test_a_block_is_printed_heading_first_and_addresses_in_one_line():
 
 def test_words_name_every_carried_block_in_order():
     found = set_label(three_markets(), "back", STOCKS["a4-2x2-99.1x139"])
-    names = [block.name for block in three_markets().blocks if block.name != "brand"]
+    names = [block.name for block in three_markets().blocks]
     assert [name for name, _ in found.words] == names
     assert dict(found.words)["net"] == "250 ml / 8.45 fl. oz."
     assert ARTWORKS["back"].name == found.artwork

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import defaultdict
 
@@ -13,7 +14,7 @@ from labeltool.stock.model import Stock
 from labeltool.symbol.dots import dot_mm
 from labeltool.typeset.artmodel import Artwork
 from labeltool.typeset.frame import Frame, Modules, Outline, Rule, TextRun
-from labeltool.typeset.paras import printed_text
+from labeltool.typeset.printed import capitals, printed_text
 from labeltool.typeset.region import Rect, Region
 from labeltool.wording.model import LabelText
 
@@ -35,11 +36,15 @@ def ink_of(item) -> list[Rect]:
 
 
 def glyph_rects(run: TextRun) -> list[Rect]:
-    font, size, x, found = FONTS.of(run.weight), run.size_pt * MM_PER_PT, run.x_mm, []
+    font, size, x, found = FONTS.of(run.weight), run.size_pt * MM_PER_PT, 0.0, []
+    sin, cos = math.sin(math.radians(run.angle_deg)), math.cos(math.radians(run.angle_deg))
     for char in run.text:
         left, bottom, right, top = (font.em(value) * size for value in font.bounds[char])
         if right > left:
-            found.append(Rect(x + left, run.y_mm - top, x + right, run.y_mm - bottom))
+            corners = [(run.x_mm + across * cos + up * sin, run.y_mm + across * sin - up * cos)
+                       for across in (x + left, x + right) for up in (bottom, top)]
+            xs, ys = [at for at, _ in corners], [at for _, at in corners]
+            found.append(Rect(min(xs), min(ys), max(xs), max(ys)))
         x += font.advance(char) * size + run.spacing_pt * MM_PER_PT
     return found
 
@@ -69,16 +74,24 @@ def _box_faults(frame: Frame) -> list[str]:
     for item in frame.items:
         for ink in ink_of(item) if not isinstance(item, Rule) else ():
             grown = [rect.inset(-0.3) for rect in boxes[item.block]]
-            if not any(g.left <= ink.left and ink.right <= g.right and g.top <= ink.top and ink.bottom <= g.bottom
-                       for g in grown):
+            parts = [ink]
+            if isinstance(item, TextRun) and item.angle_deg:  # several boxes; the corners around the letter are empty
+                inner = ink.inset(0.25 * min(ink.width, ink.height))
+                parts = [Rect(x, y, x, y) for x in (inner.left, inner.right) for y in (inner.top, inner.bottom)]
+            if not all(any(g.left <= part.left and part.right <= g.right and g.top <= part.top
+                           and part.bottom <= g.bottom for g in grown) for part in parts):
                 found.append(f"ink of {item.block} at {ink} is outside its boxes")
     return found
 
 
 def _word_faults(frame: Frame, text: LabelText) -> list[str]:
     carried = {name for name, _ in frame.words}
-    wanted = tuple((block.name, printed_text(block)) for block in text.blocks if block.name in carried)
-    found = [] if frame.words == wanted else ["the words of the frame are not those of the text"]
+    wanted = [(block.name, printed_text(block), printed_text(block, capitals(block.heading.strip())))
+              for block in text.blocks if block.name in carried]
+    same = len(wanted) == len(frame.words) and all(
+        name == block and words in allowed
+        for (name, words), (block, *allowed) in zip(frame.words, wanted, strict=True))
+    found = [] if same else ["the words of the frame are not those of the text"]
     drawn, asked = defaultdict(str), defaultdict(str)
     for item in frame.items:
         if isinstance(item, TextRun):
@@ -131,7 +144,7 @@ def lines_of(frame: Frame) -> list[tuple[float, list[TextRun]]]:
     """Runs that share a baseline and follow each other, as lines."""
     found: list[tuple[float, list[TextRun]]] = []
     for item in frame.items:
-        if not isinstance(item, TextRun):
+        if not isinstance(item, TextRun) or item.angle_deg:
             continue
         if found and abs(found[-1][0] - item.y_mm) < 1e-6 and item.x_mm > found[-1][1][-1].x_mm:
             found[-1][1].append(item)
