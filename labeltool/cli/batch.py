@@ -64,11 +64,11 @@ def list_all(workshop: Path | None, as_json: bool) -> None:
     """
     rows = list_batches(real_setting(workshop))
     if as_json:
-        emit({"items": [short_document(item, prints) for item, prints in rows]})
+        emit({"items": [short_document(item) for item in rows]})
         return
-    for item, prints in rows:
-        labels = sum(row.labels for row in prints)
-        say(f"{item.code:14} {item.made} {item.state:10} {item.product}: {labels} label(s), {len(prints)} print(s)")
+    for item in rows:
+        counts = f"{item.labels} label(s), {item.prints} print(s)"
+        say(f"{item.code:14} {item.made} {item.state:10} {item.product}: {counts}")
     say("next: labeltool batch show CODE")
 
 

@@ -10,8 +10,8 @@ import click
 from labeltool.batch.trace import Trace
 from labeltool.cli.options import FILE, json_option, workshop_option
 from labeltool.cli.output import emit, say, tell
-from labeltool.workflow.setting import real_setting
-from labeltool.workflow.tracing import World, near_terms, trace_document, trace_term
+from labeltool.workflow.setting import Setting, real_setting
+from labeltool.workflow.tracing import nothing_touched, trace_document, trace_term
 
 
 @click.command()
@@ -34,7 +34,7 @@ def trace(term: str, output: Path | None, workshop: Path | None, as_json: bool) 
     Exit code 1 where nothing is touched.
     """
     setting = real_setting(workshop)
-    found, world = trace_term(term, setting)
+    found = trace_term(term, setting)
     if output is not None and found:
         from labeltool.workflow.papers import recall_paper
 
@@ -47,15 +47,16 @@ def trace(term: str, output: Path | None, workshop: Path | None, as_json: bool) 
                 say(line)
         say(f"written: {output}" if output is not None else f"next: labeltool trace {term} -o recall.pdf")
     else:
-        _nothing(term, world)
+        _nothing(term, setting)
     return 0 if found else 1
 
 
-def _nothing(term: str, world: World) -> None:
-    lots = ", ".join(f"{item.lot} of {item.material}" for item in world.book.named(term))
+def _nothing(term: str, setting: Setting) -> None:
+    named, near = nothing_touched(term, setting)
+    lots = ", ".join(f"{item.lot} of {item.material}" for item in named)
     tell(f"lot {lots} is on record and in no batch" if lots else f"nothing on record is touched by {term}")
-    near = [] if lots else near_terms(term, world)
-    tell(f"did you mean {' or '.join(near)}?" if near else "next: labeltool batch list, labeltool lot list")
+    said = f"did you mean {' or '.join(near)}?"
+    tell(said if near and not lots else "next: labeltool batch list, labeltool lot list")
 
 
 def _text(item: Trace) -> Iterator[str]:

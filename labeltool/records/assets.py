@@ -11,6 +11,7 @@ from typing import Any
 
 from labeltool.errors import MachineError, machine_error
 from labeltool.records.clean import clean_text, from_text
+from labeltool.records.index import INPUTS, Row, insert, rows_of_asset
 from labeltool.records.sqlite import Database
 
 _INSERT = "INSERT INTO asset (sha256, kind, coding, data) VALUES (?, ?, ?, ?)"
@@ -48,6 +49,12 @@ def decoded(kept: Kept) -> bytes | None:
     return data if hashlib.sha256(data).hexdigest() == kept.sha256 else None
 
 
+def rows_of_kept(kept: Kept) -> Iterator[Row]:
+    """The rows of the index that an asset brings. Raises ValueError where inputs are no JSON."""
+    if kept.kind == INPUTS and kept.coding == "text":
+        yield from rows_of_asset(kept.sha256, kept.kind, from_text(kept.data))
+
+
 class Assets:
     """The assets of one store."""
 
@@ -67,6 +74,12 @@ class Assets:
     def insert(self, kept: Kept) -> None:
         """Put an asset down as it is; only inside a write transaction."""
         self.db.run(_INSERT, (kept.sha256, kept.kind, kept.coding, kept.data))
+        self.enter(kept)
+
+    def enter(self, kept: Kept) -> None:
+        """Enter an asset into the index."""
+        for table, values in rows_of_kept(kept):
+            self.db.run(insert(table), values)
 
     def has(self, sha256: str) -> bool:
         """Whether these bytes are kept."""
@@ -89,6 +102,11 @@ class Assets:
         if sha256 not in self._values:
             self._values[sha256] = from_text(self.get(sha256).decode("utf-8"))
         return self._values[sha256]
+
+    def count(self) -> int:
+        """How many assets there are."""
+        row = self.db.row("SELECT COUNT(*) FROM asset")
+        return int(row[0]) if row else 0
 
     def stored(self) -> Iterator[Kept]:
         """All assets as they lie in the store, by name, unproved."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -12,9 +12,9 @@ from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.records.assets import Assets
 from labeltool.records.log import Draft, Log
-from labeltool.records.model import Batch, CodeTaken, Event, Once, Opening, State
+from labeltool.records.model import OPEN, PRINT, REVISE, STATE, Batch, CodeTaken, Event, Listed, Once, Opening, State
+from labeltool.records.words import folded
 
-OPEN, STATE, REVISE, PRINT = "open", "state", "revise", "print"
 _ALLOWED: dict[State, tuple[State, ...]] = {
     "released": ("open",),
     "withdrawn": ("open", "released"),
@@ -22,6 +22,20 @@ _ALLOWED: dict[State, tuple[State, ...]] = {
     "cancelled": ("open",),
 }
 _FACTS = ("code", "code_key", "stem", "product", "formula_key", "version", "key")
+_LISTED = """
+SELECT code, product, version, made,
+  (SELECT state FROM changed WHERE batch = code_key ORDER BY changed.event DESC LIMIT 1),
+  opened_by, size_g,
+  (SELECT SUM(labels) FROM printed WHERE batch = code_key),
+  (SELECT COUNT(*) FROM printed WHERE batch = code_key)
+FROM opened ORDER BY event
+"""
+_WITH_WORD = """
+SELECT opened.code_key, opened.event FROM opened WHERE opened.code_key IN (
+  SELECT event.batch FROM mention JOIN event ON event.number = mention.event
+  WHERE mention.word = ? OR mention.word IN (SELECT asset FROM named WHERE word = ?)
+)
+"""
 
 
 class Batches:
@@ -38,7 +52,7 @@ class Batches:
             before = self.log.repeated(OPEN, opening.id, opening.once)
             if before is not None:
                 return self.get(str(before.batch))
-            if self.db.row("SELECT 1 FROM opened WHERE code_key = ?", opening.code_key):
+            if self.taken(opening.code_key):
                 raise CodeTaken(opening.code)
             return self._opened(opening)
 
@@ -50,14 +64,8 @@ class Batches:
         draft = Draft(
             OPEN, opening.code_key, data, opening.by, opening.at, opening.once, opening.id, nth=1, outcome=batch,
         )
-        self.index(self.log.append(draft))
+        self.log.append(draft)
         return batch
-
-    def index(self, event: Event) -> None:
-        """Enter an opening into the index of codes."""
-        data = event.data
-        values = (event.batch, data["code"], data["stem"], data["formula_key"], data["made"], event.number)
-        self.db.run("INSERT INTO opened (code_key, code, stem, formula, made, event) VALUES (?, ?, ?, ?, ?, ?)", values)
 
     def find(self, code: str) -> Batch | None:
         """The batch of a code or code key; dashes, spaces and case are no matter."""
@@ -85,6 +93,27 @@ class Batches:
         """All batches, in the order they were opened."""
         return self._fold(self.log.events(kinds=(OPEN, STATE, REVISE)))
 
+    def listed(self) -> Iterator[Listed]:
+        """All batches as rows of a list, in the order they were opened."""
+        for row in self.db.stream(_LISTED):
+            code, product, version, made, state, by, size, labels, prints = row
+            yield Listed(
+                code, product, version, dt.date.fromisoformat(made), state or "open", by,
+                None if size is None else Decimal(size), labels or 0, prints,
+            )
+
+    def with_words(self, words: Iterable[str]) -> tuple[str, ...]:
+        """The code keys of batches that froze or recorded any of these words, in the order they were opened."""
+        found: dict[str, int] = {}
+        for word in frozenset(map(folded, words)):
+            found |= dict(self.db.rows(_WITH_WORD, word, word))
+        return tuple(sorted(found, key=lambda key: found[key]))
+
+    def in_order(self, codes: Iterable[str]) -> tuple[str, ...]:
+        """The codes, as the record spells them, in the order they were opened."""
+        found = (self.db.row("SELECT event, code FROM opened WHERE code = ?", code) for code in codes)
+        return tuple(str(row[1]) for row in sorted(row for row in found if row))
+
     def same_day(self, formula_key: str, made: dt.date) -> tuple[Batch, ...]:
         """The batches of a formula and made date that are still open."""
         rows = self.db.rows(
@@ -92,6 +121,15 @@ class Batches:
         )
         found = [self.get(row[0]) for row in rows]
         return tuple(batch for batch in found if batch.state == "open")
+
+    def taken(self, code_key: str) -> bool:
+        """Whether a code of this key was ever given out."""
+        return self.db.row("SELECT 1 FROM opened WHERE code_key = ?", code_key) is not None
+
+    def code_of(self, code_key: str) -> str | None:
+        """The code of this key, as it was given out; None where there is none."""
+        row = self.db.row("SELECT code FROM opened WHERE code_key = ?", code_key)
+        return str(row[0]) if row else None
 
     def codes(self, stem: str | None = None) -> tuple[str, ...]:
         """All codes ever used, or those of one stem, in the order they were opened."""

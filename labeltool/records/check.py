@@ -1,52 +1,78 @@
-"""The health of a record: file, schema, chain, assets, index, and the print files that should exist."""
+"""The health of a record: file, schema, chain, assets, index, and the print files that should exist.
+
+One walk over the events, holding none of them: a record of any size is checked in little memory.
+"""
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from labeltool.errors import MachineError
-from labeltool.finding import Finding, Findings, Where
-from labeltool.records.assets import Assets, decoded
-from labeltool.records.batches import OPEN, PRINT, REVISE
+from labeltool.finding import Finding, Findings
+from labeltool.records import index
+from labeltool.records.assets import Assets, decoded, rows_of_kept
 from labeltool.records.chain import GENESIS, Broken, proved
 from labeltool.records.log import Log
-from labeltool.records.model import Event
+from labeltool.records.model import OPEN, PRINT, REVISE, Event
+from labeltool.records.printfiles import PrintFile, file_findings
+from labeltool.records.progress import Step, silent, told
 from labeltool.records.schema import EVERYTHING
 
 MOST = 20
-_RESTORE = "keep the file, and restore the latest good backup into an empty folder: labeltool records restore FILE"
+RESTORE = "keep the file, and restore the latest good backup into an empty folder: labeltool records restore FILE"
+_ANEW = "labeltool records export -o FILE, then labeltool records restore FILE in an empty folder makes it anew"
 
 
-def check(log: Log, assets: Assets, folder: Path, head: str | None = None) -> Findings:
+@dataclass(slots=True)
+class _Seen:
+    """What the walk over the events leaves: rows that the index should hold, prints a batch, the last of each file."""
+
+    rows: Counter[str] = field(default_factory=Counter)
+    prints: Counter[str] = field(default_factory=Counter)
+    codes: dict[str, str] = field(default_factory=dict)
+    files: dict[str, PrintFile] = field(default_factory=dict)
+
+
+def check(log: Log, assets: Assets, folder: Path, head: str | None = None, step: Step = silent) -> Findings:
     """Everything wrong with a store and the PDFs under `folder`.
 
     `head` is what an earlier backup or export printed: without it, events cut off at the end cannot be noticed.
     """
     found: list[Finding] = []
-    events: list[Event] = []
+    seen = _Seen()
     try:
         with log.db.reading():
-            found += _shortened(list(_file(log)))
-            found += _shortened(list(_chain(log, events)))
-            found += _shortened(list(_head(log, head)))
-            found += _shortened(list(_index(log, events)))
-            found += _shortened(list(_assets(assets, events)))
+            found += _shortened(_file(log))
+            found += _shortened(_events(log, seen, step))
+            found += _shortened(_head(log, head))
+            found += _shortened(_assets(assets, seen, step))
+            found += _shortened(_surplus(log, seen))
     except MachineError as error:
         found += error.findings
-    return Findings((*found, *_files(events, folder)))
+    return Findings((*found, *file_findings(seen.files, folder)))
 
 
-def _damage(rule: str, text: str) -> Finding:
-    return Finding(rule, "error", text, do=_RESTORE)
+def _damage(rule: str, text: str, do: str = RESTORE) -> Finding:
+    return Finding(rule, "error", text, do=do)
 
 
-def _shortened(found: list[Finding]) -> list[Finding]:
-    if len(found) <= MOST:
-        return found
-    return [*found[:MOST], _damage("record.more", f"and {len(found) - MOST} more of the same kind")]
+def _shortened(found: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings, of each rule the first twenty and how many more there are."""
+    kept: dict[str, list[Finding]] = {}
+    more: Counter[str] = Counter()
+    for item in found:
+        some = kept.setdefault(item.rule, [])
+        if len(some) < MOST:
+            some.append(item)
+        else:
+            more[item.rule] += 1
+    for rule, some in kept.items():
+        yield from some
+        if more[rule]:
+            yield _damage("record.more", f"and {more[rule]} more of the same kind")
 
 
 def _file(log: Log) -> Iterator[Finding]:
@@ -65,19 +91,53 @@ def _file(log: Log) -> Iterator[Finding]:
             yield _damage("record.schema", f"{name} does not belong in the record")
 
 
-def _chain(log: Log, events: list[Event]) -> Iterator[Finding]:
-    """Faults of the chain; every event that proves right is added to `events`."""
+def _events(log: Log, seen: _Seen, step: Step) -> Iterator[Finding]:
+    """Faults of the chain, and of what each event that proves right needs and should have brought."""
     number, previous = 0, GENESIS
-    for stored in log.stored():
+    for stored in told(log.stored(), "events", log.count_all(), step):
         number += 1
         if stored.number != number:
             yield _damage("record.chain", f"event {number} is missing: event {stored.number} stands in its place")
             number = stored.number
         try:
-            events.append(proved(stored, previous))
+            yield from _event(log, proved(stored, previous), seen)
         except Broken as error:
             yield _damage("record.chain", f"event {stored.number} has been altered: {error}")
+        except (KeyError, TypeError) as error:
+            yield _damage("record.chain", f"event {stored.number} has been altered: its text lacks {error}")
         previous = str(stored.hash)
+
+
+def _event(log: Log, event: Event, seen: _Seen) -> Iterator[Finding]:
+    yield from _missing(log, index.rows_of(event), f"event {event.number}", seen)
+    key = str(event.batch)
+    if event.kind == OPEN:
+        seen.codes[key] = event.data["code"]
+    elif event.kind == PRINT:
+        seen.prints[key] += 1
+        file = PrintFile(seen.codes.get(key, key), int(event.nth or 0), event.data["file"], event.data["sha256"])
+        seen.files[file.name] = file
+        if event.nth != seen.prints[key]:
+            yield _damage("record.index", f"print {event.nth} of batch {key} follows print {seen.prints[key] - 1}")
+    for name in _needs(event):
+        if log.db.row("SELECT 1 FROM asset WHERE sha256 = ?", name) is None:
+            yield _damage("record.asset", f"event {event.number} needs {name[:12]}, which is gone")
+
+
+def _missing(log: Log, rows: Iterable[index.Row], of: str, seen: _Seen) -> Iterator[Finding]:
+    for table, values in rows:
+        seen.rows[table] += 1
+        if log.db.row(index.find(table), *values) is None:
+            yield _damage("record.index", f"the index and the log differ: {table} of {of}", _ANEW)
+
+
+def _surplus(log: Log, seen: _Seen) -> Iterator[Finding]:
+    for table in index.COLUMNS:
+        row = log.db.row(f"SELECT COUNT(*) FROM {table}")
+        surplus = int(row[0]) - seen.rows[table] if row else 0
+        if surplus > 0:
+            text = f"the index and the log differ: {table} holds {surplus} row(s) too many"
+            yield _damage("record.index", text, _ANEW)
 
 
 def _head(log: Log, head: str | None) -> Iterator[Finding]:
@@ -98,67 +158,18 @@ def contains(log: Log, number: int, digest: str) -> bool:
     return log.db.row("SELECT 1 FROM event WHERE number = ? AND hash = ?", number, digest) is not None
 
 
-def _index(log: Log, events: list[Event]) -> Iterator[Finding]:
-    names = ("code", "stem", "formula_key", "made")
-    opened = {
-        (event.batch, *(event.data[name] for name in names), event.number) for event in events if event.kind == OPEN
-    }
-    rows = set(log.db.rows("SELECT code_key, code, stem, formula, made, event FROM opened"))
-    for row in sorted(opened ^ rows, key=str):
-        yield _damage("record.index", f"the index of codes and the log differ at batch {row[1]}")
-    counts: dict[str, int] = {}
-    for event in events:
-        if event.kind == PRINT:
-            key = str(event.batch)
-            counts[key] = counts.get(key, 0) + 1
-            if event.nth != counts[key]:
-                yield _damage("record.index", f"print {event.nth} of batch {key} follows print {counts[key] - 1}")
-
-
-def _assets(assets: Assets, events: list[Event]) -> Iterator[Finding]:
-    kept = set()
-    for asset in assets.stored():
-        kept.add(asset.sha256)
+def _assets(assets: Assets, seen: _Seen, step: Step) -> Iterator[Finding]:
+    for asset in told(assets.stored(), "fonts, frames and inputs", assets.count(), step):
         if decoded(asset) is None:
             yield _damage("record.asset", f"the {asset.kind} {str(asset.sha256)[:12]} has been altered")
-    for event in events:
-        for name in _needs(event):
-            if name not in kept:
-                yield _damage("record.asset", f"event {event.number} needs {name[:12]}, which is gone")
+            continue
+        try:
+            yield from _missing(Log(assets.db), rows_of_kept(asset), f"the inputs {asset.sha256[:12]}", seen)
+        except ValueError:
+            yield _damage("record.asset", f"the {asset.kind} {asset.sha256[:12]} is no JSON")
 
 
 def _needs(event: Event) -> tuple[str, ...]:
     if event.kind in (OPEN, REVISE):
         return (event.data["frozen"],)
     return (*event.data["frames"], event.data["text"]) if event.kind == PRINT else ()
-
-
-def _files(events: list[Event], folder: Path) -> Iterator[Finding]:
-    """PDFs that are missing or altered; where several prints name one file, the last one holds."""
-    codes = {event.batch: event.data["code"] for event in events if event.kind == OPEN}
-    latest = {event.data["file"]: event for event in events if event.kind == PRINT}
-    for name, event in latest.items():
-        finding = _print_file(folder / name, name, event, str(codes.get(event.batch, event.batch)))
-        if finding is not None:
-            yield finding
-    for path in sorted((folder / "prints").glob("*.pdf")):
-        name = path.relative_to(folder).as_posix()
-        if name not in latest:
-            text = f"{name} is on no record: its labels may not match any batch"
-            yield Finding("record.print-unknown", "warning", text, Where(file=name), do="do not use its labels")
-
-
-def _print_file(path: Path, name: str, event: Event, code: str) -> Finding | None:
-    do = f"labeltool reprint {code} --print {event.nth} --why TEXT makes the labels anew"
-    try:
-        data: Any = path.read_bytes()
-    except FileNotFoundError:
-        text = f"{name}, print {event.nth} of batch {code}, is missing"
-        return Finding("record.print-missing", "warning", text, Where(file=name), do=do)
-    except OSError as error:
-        text = f"{name} cannot be read: {error.strerror}"
-        return Finding("record.print-unreadable", "warning", text, Where(file=name), do=do)
-    if hashlib.sha256(data).hexdigest() != event.data["sha256"]:
-        text = f"{name} is not the file that was written as print {event.nth} of batch {code}"
-        return Finding("record.print-altered", "error", text, Where(file=name), do=do)
-    return None

@@ -17,17 +17,18 @@ from labeltool.errors import input_error
 from labeltool.records.assets import Assets, Kept, decoded
 from labeltool.records.chain import GENESIS, Broken, Stored, proved
 from labeltool.records.log import Log, damaged
-from labeltool.records.schema import FORMAT
+from labeltool.records.progress import Step, silent, told
 
 EXPORT = "labeltool record"
+EXPORT_FORMAT = 1
 EVENT_KEYS = ("body", "hash", "previous")
 
 
-def export_lines(log: Log, assets: Assets) -> Iterator[str]:
+def export_lines(log: Log, assets: Assets, step: Step = silent) -> Iterator[str]:
     """The lines of an export, each with its newline; proves every event and asset on the way."""
     digest, count = hashlib.sha256(), 0
     with log.db.reading():
-        for document in _documents(log, assets):
+        for document in told(_documents(log, assets), "lines", 1 + assets.count() + log.count_all(), step):
             line = json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
             digest.update(line.encode("utf-8"))
             count += 1
@@ -37,7 +38,7 @@ def export_lines(log: Log, assets: Assets) -> Iterator[str]:
 
 def _documents(log: Log, assets: Assets) -> Iterator[dict[str, Any]]:
     number, digest = log.head()
-    yield {"export": EXPORT, "format": FORMAT, "events": number, "head": digest}
+    yield {"export": EXPORT, "format": EXPORT_FORMAT, "events": number, "head": digest}
     for kept in assets.stored():
         if decoded(kept) is None:
             raise damaged(f"asset {kept.sha256}", "its bytes and its hash differ")

@@ -8,13 +8,20 @@ from dataclasses import dataclass
 from typing import Any
 
 from labeltool.errors import MachineError, input_error, machine_error
+from labeltool.records import index
 from labeltool.records.chain import EVENT_FORMAT, GENESIS, Broken, Stored, link, proved
 from labeltool.records.clean import args_hash, clean_text
 from labeltool.records.model import Event, Once, Onced
 from labeltool.records.sqlite import Database
+from labeltool.records.words import folded
 
 COLUMNS = "number, id, kind, batch, nth, once_key, once_step, body, previous, hash"
 _INSERT = f"INSERT INTO event ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+
+_WITH_WORD = f"""
+SELECT {", ".join(f"event.{name}" for name in COLUMNS.split(", "))} FROM mention JOIN event ON number = mention.event
+WHERE word = ? AND kind = ?
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,17 +68,39 @@ class Log:
             envelope["number"], envelope["id"], draft.kind, draft.batch, draft.nth,
             once.get("key"), once.get("step"), body, previous, link(previous, body),
         )
-        self.insert(stored)
-        return proved(stored)
+        event = proved(stored)
+        self.insert(stored, event)
+        return event
 
-    def insert(self, stored: Stored) -> None:
-        """Put an event down as it is; its place and hashes are the caller's to prove."""
+    def insert(self, stored: Stored, event: Event) -> None:
+        """Put an event down as it is, with its rows of the index; its place and hashes are the caller's to prove."""
         self.db.run(_INSERT, [getattr(stored, name) for name in COLUMNS.split(", ")])
+        self.enter(event)
+
+    def enter(self, event: Event) -> None:
+        """Enter an event into the index."""
+        for table, values in index.rows_of(event):
+            self.db.run(index.insert(table), values)
 
     def stored(self) -> Iterator[Stored]:
         """All events as they lie in the store, first to last, unproved."""
         for row in self.db.stream(f"SELECT {COLUMNS} FROM event ORDER BY number"):
             yield Stored(*row)
+
+    def count_all(self) -> int:
+        """How many events there are."""
+        row = self.db.row("SELECT COUNT(*) FROM event")
+        return int(row[0]) if row else 0
+
+    def walk(self) -> Iterator[Event]:
+        """All events one by one, first to last, each proved to follow the one before. Raises MachineError."""
+        previous = GENESIS
+        for stored in self.stored():
+            try:
+                yield proved(stored, previous)
+            except Broken as error:
+                raise damaged(stored.number, str(error)) from error
+            previous = str(stored.hash)
 
     def events(self, batch: str | None = None, kinds: Iterable[str] = ()) -> tuple[Event, ...]:
         """Events of one batch (a code key) or all, of some kinds or all, first to last."""
@@ -83,6 +112,14 @@ class Log:
         values = (*(() if batch is None else (batch,)), *names)
         rows = self.db.rows(f"SELECT {COLUMNS} FROM event{where} ORDER BY number", *values)
         return tuple(_proved(Stored(*row)) for row in rows)
+
+    def with_words(self, kind: str, words: Iterable[str]) -> tuple[Event, ...]:
+        """The events of a kind that hold any of these words, first to last."""
+        found: dict[int, Stored] = {}
+        for word in frozenset(map(folded, words)):
+            rows = self.db.rows(_WITH_WORD, word, kind)
+            found |= {int(row[0]): Stored(*row) for row in rows}
+        return tuple(_proved(found[number]) for number in sorted(found))
 
     def event(self, number: int) -> Event:
         """One event by its number."""

@@ -11,6 +11,7 @@ from typing import Any, Literal
 from labeltool.errors import InputError
 from labeltool.finding import Finding
 
+OPEN, STATE, REVISE, PRINT = "open", "state", "revise", "print"
 State = Literal["open", "released", "withdrawn", "recalled", "cancelled"]
 PRINTABLE: tuple[State, ...] = ("open", "released")
 
@@ -111,6 +112,21 @@ class Batch:
     since: str = ""
     why: str | None = None
     revisions: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A batch as a row of a list: its state now, and what was printed of it."""
+
+    code: str
+    product: str
+    version: str
+    made: dt.date
+    state: State
+    by: str | None
+    size_g: Decimal | None
+    labels: int
+    prints: int
 
 
 @dataclass(frozen=True, slots=True)

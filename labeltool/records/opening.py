@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from labeltool.errors import MachineError, input_error, machine_error
+from labeltool.records.migrations import migrate
 from labeltool.records.schema import EVERYTHING, FORMAT
 from labeltool.records.sqlite import WAIT_S, Database
 
@@ -33,7 +34,8 @@ def open_database(path: Path, *, create: bool, wait_s: float = WAIT_S) -> Databa
     try:
         if _format(db) is None:
             _make(db)
-        _prove_format(db)
+        if _prove_format(db) < FORMAT:
+            _migrate(db)
         db.use_wal()
     except BaseException:
         db.close()
@@ -71,7 +73,14 @@ def _make(db: Database) -> None:
             db.run("INSERT INTO record (name, value) VALUES ('format', ?)", (str(FORMAT),))
 
 
-def _prove_format(db: Database) -> None:
+def _migrate(db: Database) -> None:
+    with db.writing():
+        found = _prove_format(db)
+        if found < FORMAT:
+            migrate(db, found)
+
+
+def _prove_format(db: Database) -> int:
     found = _format(db)
     if found is None or not found.isdecimal():
         raise _foreign(db.path)
@@ -81,6 +90,7 @@ def _prove_format(db: Database) -> None:
             f"{db.path.name} was written by a newer labeltool: its format is {found}, known here is {FORMAT}",
             do="use the newer version of labeltool",
         )
+    return int(found)
 
 
 def _foreign(path: Path) -> MachineError:

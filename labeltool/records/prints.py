@@ -8,9 +8,9 @@ from typing import Any
 from labeltool.codec import to_plain
 from labeltool.errors import input_error
 from labeltool.records.assets import Assets
-from labeltool.records.batches import PRINT, Batches
+from labeltool.records.batches import Batches
 from labeltool.records.log import Draft, Log
-from labeltool.records.model import PRINTABLE, Batch, Event, PrintFacts, PrintOrder, PrintRow, Words
+from labeltool.records.model import PRINT, PRINTABLE, Batch, Event, PrintFacts, PrintOrder, PrintRow, Words
 
 _APART = {"code", "frames", "text", "words", "file", "at", "by"}
 _FACTS = tuple(item.name for item in fields(PrintFacts) if item.name not in _APART)

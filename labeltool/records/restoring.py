@@ -7,18 +7,16 @@ from pathlib import Path
 
 from labeltool.errors import InputError, MachineError, input_error
 from labeltool.records.assets import Assets, Kept, decoded
-from labeltool.records.batches import OPEN, Batches
 from labeltool.records.chain import GENESIS, Broken, Stored, proved
-from labeltool.records.exporting import read_export, read_header
+from labeltool.records.exporting import EXPORT_FORMAT, read_export, read_header
 from labeltool.records.files import unwritable
 from labeltool.records.log import Log
 from labeltool.records.opening import is_sqlite, open_existing
-from labeltool.records.schema import FORMAT
 
 Entry = Kept | Stored
 
 
-def fill(log: Log, assets: Assets, batches: Batches, source: Path) -> None:
+def fill(log: Log, assets: Assets, source: Path) -> None:
     """Fill an empty store from `source` in one transaction. Raises InputError where anything does not prove."""
     events, head = 0, GENESIS
     expected = _expected(source)
@@ -28,7 +26,7 @@ def fill(log: Log, assets: Assets, batches: Batches, source: Path) -> None:
             if isinstance(entry, Kept):
                 _keep(assets, entry)
             else:
-                _follow(log, batches, entry, head)
+                _follow(log, entry, head)
                 events, head = events + 1, entry.hash
         if (events, head) != expected:
             raise _bad(f"it ends at event {events}, and should hold {expected[0]}")
@@ -55,7 +53,7 @@ def _expected(source: Path) -> tuple[int, str]:
         raise InputError(error.findings) from error
     if header is None:
         raise input_error("record.source", f"{source} is neither a backup nor an export of a record")
-    if header.get("format") != FORMAT:
+    if header.get("format") != EXPORT_FORMAT:
         raise _bad(f"its format {header.get('format')} is not known to this version of labeltool")
     return header["events"], header["head"]
 
@@ -79,17 +77,18 @@ def _keep(assets: Assets, entry: Kept) -> None:
         raise _bad(f"the asset {str(entry.sha256)[:12]} has been altered")
     if assets.has(entry.sha256):
         raise _bad(f"the asset {entry.sha256[:12]} stands there twice")
-    assets.insert(entry)
+    try:
+        assets.insert(entry)
+    except ValueError as error:
+        raise _bad(f"the asset {entry.sha256[:12]} is no JSON") from error
 
 
-def _follow(log: Log, batches: Batches, entry: Stored, head: str) -> None:
+def _follow(log: Log, entry: Stored, head: str) -> None:
     try:
         event = proved(entry, head)
         if event.number != log.head()[0] + 1:
             raise Broken("it does not follow the event before it")
-        log.insert(entry)
-        if event.kind == OPEN:
-            batches.index(event)
+        log.insert(entry, event)
     except (Broken, KeyError, TypeError) as error:
         raise _bad(f"event {entry.number} has been altered: {error}") from error
     except MachineError as error:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from types import TracebackType
@@ -14,11 +14,25 @@ from labeltool.errors import input_error
 from labeltool.finding import Findings
 from labeltool.records import backup, exporting
 from labeltool.records.assets import Assets
-from labeltool.records.batches import OPEN, PRINT, REVISE, STATE, Batches
+from labeltool.records.batches import Batches
 from labeltool.records.check import check
 from labeltool.records.clean import from_text
 from labeltool.records.log import Draft, Log
-from labeltool.records.model import Batch, Event, Once, Onced, Opening, PrintOrder, PrintRow, State
+from labeltool.records.model import (
+    OPEN,
+    PRINT,
+    REVISE,
+    STATE,
+    Batch,
+    Event,
+    Listed,
+    Once,
+    Onced,
+    Opening,
+    PrintOrder,
+    PrintRow,
+    State,
+)
 from labeltool.records.opening import open_database
 from labeltool.records.prints import Prints
 from labeltool.records.restoring import fill
@@ -64,6 +78,26 @@ class Store:
     def batches(self) -> tuple[Batch, ...]:
         """All batches, in the order they were opened."""
         return self._batches.all()
+
+    def listed(self) -> Iterator[Listed]:
+        """All batches as rows of a list, from the index alone: nothing of the log is read or proved."""
+        return self._batches.listed()
+
+    def batches_with(self, words: Iterable[str]) -> tuple[Batch, ...]:
+        """The batches that froze or recorded any of these words, in any spelling: rather too many than too few."""
+        return tuple(self._batches.get(key) for key in self._batches.with_words(words))
+
+    def in_order(self, codes: Iterable[str]) -> tuple[str, ...]:
+        """The codes, as the record spells them, in the order they were opened."""
+        return self._batches.in_order(codes)
+
+    def events_with(self, kind: str, words: Iterable[str]) -> tuple[Event, ...]:
+        """The events of a kind that hold any of these words: rather too many than too few."""
+        return self._log.with_words(kind, words)
+
+    def code_of(self, code_key: str) -> str | None:
+        """The code of this key, as it was given out; None where there is none."""
+        return self._batches.code_of(code_key)
 
     def same_day(self, formula_key: str, made: dt.date) -> tuple[Batch, ...]:
         """The open batches of a formula and made date."""
@@ -198,7 +232,7 @@ def restore(source: Path, path: Path) -> str:
     made = not path.exists()
     try:
         with open_store(path) as store:
-            fill(store._log, store._assets, store._batches, source)
+            fill(store._log, store._assets, source)
             return store.head()
     except BaseException:
         if made:

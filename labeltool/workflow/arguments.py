@@ -70,14 +70,14 @@ def formula_files(folder: Path) -> dict[str, Path]:
 
 def formula_path(text: str, setting: Setting) -> Path:
     """The file of a formula argument. Raises InputError with the nearest name."""
-    named = understand(text, setting, lambda _: None, ())
+    named = understand(text, setting, lambda _: None, tuple)
     if named.path is None:
         raise input_error("call.formula", f"{text} is a batch code, and a formula is needed")
     return named.path
 
 
 def understand(
-    text: str, setting: Setting, find_code: Callable[[str], str | None], codes: Iterable[str],
+    text: str, setting: Setting, find_code: Callable[[str], str | None], codes: Callable[[], Iterable[str]],
 ) -> Named:
     """A file, else a formula of that name, else a code that `find_code` knows; else the nearest of both are named."""
     if looks_like_file(text):
@@ -88,7 +88,7 @@ def understand(
     code = find_code(text)
     if code is not None:
         return Named(text, code=code)
-    raise _unknown(text, files, codes)
+    raise _unknown(text, files, codes())
 
 
 def _formulas_or_none(setting: Setting) -> dict[str, Path]:

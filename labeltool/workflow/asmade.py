@@ -51,11 +51,16 @@ def as_made(batch: Batch, store: Store, folder: Path, setting: Setting, inputs: 
     at = on_bench(batch, store, inputs)
     shelf = shelf_or_none(folder, setting)
     known = known_keys(shelf, at.materials.values())
-    book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()))
+    book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()), lots_of(at))
     day, notes = best_before_of(at, book)
     made = parts(at, book) if complete(at.bench) else None
     rows = [row for row in store.prints(batch.code) if not row.superseded]
     return AsMade(at, book, made, day, partly(at.bench) + notes, printed_labels(rows))
+
+
+def lots_of(at: OnBench) -> frozenset[str]:
+    """The names of the lots that were weighed."""
+    return frozenset(item.lot for item in at.bench.weighed if item.lot)
 
 
 def best_before_of(at: OnBench, book: LotBook) -> tuple[dt.date | None, Findings]:

@@ -8,13 +8,12 @@ from typing import Any
 
 from labeltool.coding.dates import made_findings
 from labeltool.coding.link import new_key
-from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError
 from labeltool.finding import Finding
-from labeltool.records.model import Batch, CodeTaken, Once, PrintRow
+from labeltool.records.model import Batch, CodeTaken, Listed, Once, PrintRow
 from labeltool.records.store import open_store
 from labeltool.workflow.arguments import formula_path
-from labeltool.workflow.codes import record_folder, record_path
+from labeltool.workflow.codes import next_free, record_folder, record_path
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import pattern_of
@@ -37,7 +36,7 @@ def open_formula(
     pattern = pattern_of(inputs)
     with open_store(record_path(opened.folder)) as store:
         while True:
-            code = next_code(pattern, day, inputs.formula.product.code, store.all_codes())
+            code = next_free(store, pattern, day, inputs.formula.product.code)
             opening = opening_of(inputs, pattern, code, new_key(setting.chance()), day, size_g, setting, once)
             try:
                 return store.open_batch(opening).code, (*opened.findings, *found)
@@ -45,18 +44,23 @@ def open_formula(
                 continue
 
 
-def list_batches(setting: Setting) -> list[tuple[Batch, tuple[PrintRow, ...]]]:
-    """Every batch with its prints, in the order they were opened."""
+def list_batches(setting: Setting) -> list[Listed]:
+    """Every batch, in the order they were opened."""
     with open_store(record_path(record_folder(setting)), create=False) as store:
-        return [(batch, tuple(store.prints(batch.code))) for batch in store.batches()]
+        return list(store.listed())
 
 
-def short_document(batch: Batch, prints: tuple[PrintRow, ...]) -> dict[str, Any]:
-    """A batch as a row of `batch list`."""
+def listed(batch: Batch, prints: tuple[PrintRow, ...]) -> Listed:
+    """One batch as a row of `batch list`."""
+    return Listed(batch.code, batch.product, batch.version, batch.made, batch.state, batch.by, batch.size_g,
+                  sum(row.labels for row in prints), len(prints))
+
+
+def short_document(item: Listed) -> dict[str, Any]:
+    """A row of `batch list` as a JSON object."""
     return {
-        "code": batch.code, "product": batch.product, "version": batch.version, "made": batch.made.isoformat(),
-        "state": batch.state, "by": batch.by, "size": batch.size_g, "labels": sum(row.labels for row in prints),
-        "prints": len(prints),
+        "code": item.code, "product": item.product, "version": item.version, "made": item.made.isoformat(),
+        "state": item.state, "by": item.by, "size": item.size_g, "labels": item.labels, "prints": item.prints,
     }
 
 

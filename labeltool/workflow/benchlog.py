@@ -83,10 +83,18 @@ def body(entry: Entry, brought: Brought | None) -> Any:
     return {"entry": to_record(entry), "brought": to_plain(brought) if brought else None}
 
 
-def all_weighed(store: Store) -> dict[str, Bench]:
-    """What was weighed for every batch with a bench log, by code key; without plans, which need the formulas."""
+def all_weighed(store: Store, lots: Iterable[str] | None = None) -> dict[str, Bench]:
+    """What was weighed for every batch with a bench log, by code key; without plans, which need the formulas.
+
+    `lots`: only those batches that weighed one of these are wanted.
+    """
+    if lots is None:
+        found = store.events(kind=BENCH)
+    else:
+        keys = {str(event.batch): None for event in store.events_with(BENCH, lots)}
+        found = tuple(event for key in keys for event in store.events(key, BENCH))
     by_batch: dict[str, list[Event]] = {}
-    for event in store.events(kind=BENCH):
+    for event in found:
         by_batch.setdefault(str(event.batch), []).append(event)
     return {key: fold((), None, logged(events)) for key, events in by_batch.items()}
 

@@ -8,14 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from labeltool.coding.link import new_key
-from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.rules.model import ClaimAdvice, Element, LimitAdvice
 from labeltool.stock.surface import surface
 from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
-from labeltool.workflow.codes import codes_on_record
+from labeltool.workflow.codes import next_free_in
 from labeltool.workflow.declaring import percent
 from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
 from labeltool.workflow.helping import Tight, with_help
@@ -60,7 +59,7 @@ def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     inputs = opened.inputs
     prepared = prepare(inputs, call.on or setting.today)
     pattern = pattern_of(inputs)
-    code = next_code(pattern, setting.today, inputs.formula.product.code, codes_on_record(opened.folder))
+    code = next_free_in(opened.folder, pattern, setting.today, inputs.formula.product.code)
     mark, marked = mark_batch(prepared, code, new_key(setting.chance()), setting.today)
     worded = word(prepared, mark, pattern)
     found = (*opened.findings, *prepared.findings, *marked, *worded.findings)

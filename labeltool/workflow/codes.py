@@ -1,11 +1,14 @@
-"""Batch codes as a person types them, found on record."""
+"""Batch codes as a person types them, found on record; and the next one that is free."""
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Iterable
 from pathlib import Path
 
 from labeltool.coding.pattern import parse_pattern
 from labeltool.coding.reading import near_codes, read_code
+from labeltool.coding.sequence import next_code
 from labeltool.coding.shape import Pattern, code_key
 from labeltool.errors import InputError, input_error
 from labeltool.formula.load import find_workshop, read_workshop
@@ -35,7 +38,27 @@ def codes_on_record(folder: Path | None) -> tuple[str, ...]:
         return tuple(store.all_codes())
 
 
-def patterns(folder: Path, codes: tuple[str, ...]) -> tuple[Pattern, ...]:
+def next_free(
+    store: Store, pattern: Pattern, made: dt.date, product: str | None, planned: Iterable[str] = (),
+) -> str:
+    """The code that the next batch gets: after those of its day on record and `planned`, and used by none at all."""
+    used = [*store.codes_like(pattern.stem(made, product)), *planned]
+    while store.code_of(code_key(code := next_code(pattern, made, product, used))) is not None:
+        used.append(code)
+    return code
+
+
+def next_free_in(
+    folder: Path, pattern: Pattern, made: dt.date, product: str | None, planned: Iterable[str] = (),
+) -> str:
+    """The same for a workshop, which may have no record yet."""
+    if not record_path(folder).exists():
+        return next_code(pattern, made, product, planned)
+    with open_store(record_path(folder), create=False) as store:
+        return next_free(store, pattern, made, product, planned)
+
+
+def patterns(folder: Path) -> tuple[Pattern, ...]:
     """The workshop's code pattern, where it can be read."""
     workshop, _ = read_workshop(folder)
     pattern, _ = parse_pattern(workshop.batch.code) if workshop is not None else (None, None)
@@ -44,19 +67,23 @@ def patterns(folder: Path, codes: tuple[str, ...]) -> tuple[Pattern, ...]:
 
 def find_code(typed: str, folder: Path | None) -> str | None:
     """The code on record that was typed in any spelling; None where there is none."""
-    codes = codes_on_record(folder)
-    if folder is None or not codes:
+    if folder is None or not record_path(folder).exists():
         return None
-    by_key = {code_key(code): code for code in codes}
-    for candidate in (typed, *read_code(typed, patterns(folder, codes))):
-        if code_key(candidate) in by_key:
-            return by_key[code_key(candidate)]
-    return None
+    with open_store(record_path(folder), create=False) as store:
+        return _code(typed, folder, store)
+
+
+def _code(typed: str, folder: Path, store: Store) -> str | None:
+    found = store.code_of(code_key(typed))
+    if found is not None:
+        return found
+    read = (store.code_of(code_key(code)) for code in read_code(typed, patterns(folder)))
+    return next((code for code in read if code is not None), None)
 
 
 def the_batch(typed: str, folder: Path, store: Store) -> Batch:
     """The batch of a typed code. Raises InputError with the codes it could have meant."""
-    code = find_code(typed, folder)
+    code = _code(typed, folder, store)
     batch = store.batch(code_key(code)) if code is not None else None
     if batch is None:
         near = near_codes(typed, store.all_codes())

@@ -119,7 +119,7 @@ class Desk:
     def _overdrawn(self, book: LotBook) -> Findings:
         if not book.by_key:
             return Findings()
-        benches = all_weighed(self.store) | {self.at.batch.code_key: self.bench}
+        benches = all_weighed(self.store, [lot.lot for lot in book.lots]) | {self.at.batch.code_key: self.bench}
         return overdrawn(book, uses(benches.values()))
 
     def _new_lots(self) -> Iterator[Finding]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any
 
 from labeltool.batch.lots import Lot, LotBook, LotEntry, fold_lots, from_record, lot_of_batch
 from labeltool.coding.dates import best_before
 from labeltool.errors import machine_error
 from labeltool.formula.model import Material
-from labeltool.records.model import Event
+from labeltool.records.model import Batch, Event
 from labeltool.records.store import Store
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.plain import stored
@@ -18,11 +18,11 @@ LOT = "lot"
 
 
 def lot_book(
-    store: Store, known: Mapping[str, str], materials: Iterable[Material], more: Iterable[LotEntry] = (),
+    store: Store, known: Mapping[str, str], materials: Iterable[Material], only: Collection[str] | None = None,
 ) -> LotBook:
-    """All lots on record, and `more` entries after them; `materials` tells which are made here, by which formula."""
-    entries = (*(_entry(event) for event in store.events(kind=LOT)), *more)
-    return fold_lots(entries, known, _made_here(store, materials))
+    """All lots on record, or those of the names `only`; `materials` tells which are made here, by which formula."""
+    events = store.events(kind=LOT) if only is None else store.events_with(LOT, only)
+    return fold_lots(map(_entry, events), known, _made_here(store, materials, only))
 
 
 def _entry(event: Event) -> LotEntry:
@@ -33,14 +33,21 @@ def _entry(event: Event) -> LotEntry:
                             do="run labeltool records check") from error
 
 
-def _made_here(store: Store, materials: Iterable[Material]) -> Iterator[Lot]:
+def _made_here(store: Store, materials: Iterable[Material], only: Collection[str] | None) -> Iterator[Lot]:
     by_formula: dict[str, list[str]] = {}
     for material in materials:
         if material.formula is not None:
             by_formula.setdefault(material.formula, []).append(material.key)
-    for batch in store.batches() if by_formula else ():
+    for batch in _batches(store, only) if by_formula else ():
         for key in dict.fromkeys(by_formula.get(batch.formula_key, ())):
             yield lot_of_batch(key, batch.code, batch.made, _best_before(batch), batch.state)
+
+
+def _batches(store: Store, only: Collection[str] | None) -> Iterable[Batch]:
+    if only is None:
+        return store.batches()
+    named = (store.batch(lot) for lot in sorted(only))
+    return [batch for batch in named if batch is not None]
 
 
 def _best_before(batch: Any) -> Any:

@@ -10,7 +10,6 @@ from pathlib import Path
 from labeltool.coding.dates import made_findings
 from labeltool.coding.link import new_key
 from labeltool.coding.pattern import Pattern, parse_pattern
-from labeltool.coding.sequence import next_code
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
 from labeltool.formula.model import Workshop
@@ -18,6 +17,7 @@ from labeltool.records.model import Batch
 from labeltool.stock.surface import surface
 from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.codes import next_free_in
 from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
 from labeltool.workflow.helping import Tight, with_help
 from labeltool.workflow.inputs import Inputs
@@ -60,12 +60,12 @@ def pattern_of(inputs: Inputs) -> Pattern:
     return pattern
 
 
-def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, used: Iterable[str],
+def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, planned: Iterable[str],
              notes: Findings) -> Plan:
-    """Plan the labels of a batch not yet open: its code is the one that would come next."""
+    """Plan the labels of a batch not yet open: its code comes next after those on record and `planned`."""
     pattern = pattern_of(inputs)
     made = call.made or setting.today
-    code = next_code(pattern, made, inputs.formula.product.code, used)
+    code = next_free_in(folder, pattern, made, inputs.formula.product.code, planned)
     notes += unreleased(inputs.workshop, None, call)
     return plan(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
 

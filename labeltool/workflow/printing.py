@@ -8,12 +8,12 @@ from typing import Any
 
 from labeltool import tables
 from labeltool.codec import to_plain
-from labeltool.coding.sequence import next_code
 from labeltool.errors import input_error
 from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.calls import Printed
+from labeltool.workflow.codes import next_free
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
@@ -40,7 +40,7 @@ def _open(plan: Plan, store: Store, setting: Setting, once: Once | None) -> tupl
             batch = store.open_batch(opening_of(plan.inputs, plan.pattern, plan.code, plan.key, plan.made,
                                                 plan.call.size_g, setting, opens))
         except CodeTaken:
-            code = next_code(plan.pattern, plan.made, plan.inputs.formula.product.code, store.all_codes())
+            code = next_free(store, plan.pattern, plan.made, plan.inputs.formula.product.code)
             plan = _for_code(plan, code, plan.key, setting)
             continue
         return (plan if batch.code == plan.code else _for_code(plan, batch.code, batch.key, setting)), batch

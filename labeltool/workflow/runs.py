@@ -55,12 +55,11 @@ def _tasks(what: Sequence[str], from_list: Path | None, call: PrintCall, setting
     if from_list is not None:
         rows += [(row.formula, row.applied(call), row.where) for row in read_list(setting.cwd / from_list)]
     folder = home(setting)
-    codes = codes_on_record(folder)
     tasks: list[Task] = []
     faults: list[Finding] = []
     for text, one, where in rows:
         try:
-            named = understand(text, setting, lambda typed: find_code(typed, folder), codes)
+            named = understand(text, setting, lambda typed: find_code(typed, folder), lambda: codes_on_record(folder))
             tasks.append(Task(named, one, where if where.file else Where(text)))
         except InputError as error:
             faults += _placed(error.findings, where)
@@ -98,8 +97,7 @@ def _plan(task: Task, setting: Setting, planned: Sequence[str]) -> tuple[Plan, B
         raise input_error("call.revise", "--revise and --why go with the code of an open batch",
                           do="labeltool print CODE --revise --why TEXT")
     opened = read_inputs(task.named.path, setting, dict(task.call.facts))
-    used = (*codes_on_record(opened.folder), *planned)
-    plan = plan_new(opened.folder, opened.inputs, task.call, setting, used, opened.findings)
+    plan = plan_new(opened.folder, opened.inputs, task.call, setting, planned, opened.findings)
     return replace(plan, findings=(*plan.findings, *_open_already(plan))), None
 
 

@@ -13,7 +13,7 @@ from labeltool.finding import Findings
 from labeltool.records.model import PrintRow
 from labeltool.records.store import open_store
 from labeltool.workflow.asmade import AsMade, as_made, differences, printed_labels
-from labeltool.workflow.batches import print_document, short_document
+from labeltool.workflow.batches import listed, print_document, short_document
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.declaring import declared
 from labeltool.workflow.prepare import Prepared, prepare
@@ -34,7 +34,7 @@ class ShownBatch:
         """The documented JSON object of `batch show`."""
         at = self.made.at
         batch, bench = at.batch, at.bench
-        return short_document(batch, self.prints) | {
+        return short_document(listed(batch, self.prints)) | {
             "size": bench.size_g, "since": batch.since, "why": batch.why, "revisions": batch.revisions,
             "best-before": self.made.best_before,
             "plan": [{"line": row.line, "phase": row.phase, "material": row.material, "grams": row.grams}

@@ -4,64 +4,109 @@ from __future__ import annotations
 
 import datetime as dt
 import difflib
-from collections.abc import Iterator
+import re
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
 from labeltool.batch.due import Dated, Due, due
-from labeltool.batch.lots import LotBook
+from labeltool.batch.lots import Lot, LotBook
 from labeltool.batch.made import complete, unweighed
 from labeltool.batch.trace import Trace, Traced, Use, trace
+from labeltool.coding.shape import code_key
 from labeltool.compose.compose import compose
 from labeltool.compose.identity import PARFUM
 from labeltool.compose.names import key, part_nano
 from labeltool.compose.parts import Part, parts_of
-from labeltool.records.batches import STATE
-from labeltool.records.model import Batch
+from labeltool.formula.materials import Shelf
+from labeltool.records.model import STATE, Batch
 from labeltool.records.store import Store, open_store
-from labeltool.workflow.asmade import best_before_of, parts
+from labeltool.workflow.asmade import best_before_of, lots_of, parts
 from labeltool.workflow.benchlog import OnBench, on_bench
 from labeltool.workflow.codes import record_folder, record_path
 from labeltool.workflow.inputs import Inputs
-from labeltool.workflow.lotbook import lot_book
+from labeltool.workflow.lotbook import LOT, lot_book
 from labeltool.workflow.plain import stored
 from labeltool.workflow.prepare import colours, markets_of, names
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.shelf import known_keys, shelf_or_none
 
+_COLOUR = re.compile("ci[0-9]")
+
 
 @dataclass(frozen=True, slots=True)
 class World:
-    """All batches at their benches, all lots, and every key that ever named a material."""
+    """Batches at their benches, their lots, and every key that ever named one of their materials."""
 
     batches: tuple[OnBench, ...]
     book: LotBook
     known: dict[str, str]
 
 
-def trace_term(term: str, setting: Setting) -> tuple[tuple[Trace, ...], World]:
-    """Every reading of the term that touches a batch, and all that was looked at."""
+def trace_term(term: str, setting: Setting) -> tuple[Trace, ...]:
+    """Every reading of the term that touches a batch."""
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
-        world = _world(store, setting)
-        traced = [_traced(at, world, store, term) for at in world.batches]
-    return trace(term, traced, world.known), world
+        shelf = shelf_or_none(folder, setting)
+        batches = candidates(term, store, shelf)
+        lots = {lot for at in batches for lot in lots_of(at)}
+        world = _world(batches, store, shelf, lots)
+        traced = [_traced(at, world, store, term) for at in batches]
+    return trace(term, traced, world.known)
 
 
-def near_terms(term: str, world: World) -> list[str]:
-    """Lots, materials and codes that are spelled nearly so."""
-    known = [lot.lot for lot in world.book.lots] + list(world.known) + [at.batch.code for at in world.batches]
-    return list(dict.fromkeys(difflib.get_close_matches(term, known, 3, 0.7)))
+def nothing_touched(term: str, setting: Setting) -> tuple[tuple[Lot, ...], list[str]]:
+    """Where a term touches no batch: the lots of that name; lots, materials and codes that are spelled nearly so."""
+    folder = record_folder(setting)
+    with open_store(record_path(folder), create=False) as store:
+        shelf = shelf_or_none(folder, setting)
+        book = lot_book(store, known_keys(shelf), shelf.materials.values())
+        known = [lot.lot for lot in book.lots] + list(book.known) + list(store.all_codes())
+    return book.named(term), list(dict.fromkeys(difflib.get_close_matches(term, known, 3, 0.7)))
 
 
-def _world(store: Store, setting: Setting) -> World:
-    shelf = shelf_or_none(record_folder(setting), setting)
-    thawed: dict[int, Inputs] = {}
-    batches = tuple(on_bench(batch, store, _inputs(batch, thawed)) for batch in store.batches())
+def _world(batches: tuple[OnBench, ...], store: Store, shelf: Shelf, lots: Collection[str] | None = None) -> World:
+    """`lots`: the names of those that are asked for; None for all."""
     materials = {name: item for at in batches for name, item in at.materials.items()} | shelf.materials
     known = known_keys(shelf, materials.values())
-    return World(batches, lot_book(store, known, materials.values()), known)
+    return World(batches, lot_book(store, known, materials.values(), lots), known)
+
+
+def candidates(term: str, store: Store, shelf: Shelf) -> tuple[OnBench, ...]:
+    """The batches that the term could touch, by the words of the record: rather too many than too few.
+
+    A batch that is a lot itself leads on to those it went into, a lot that holds the name to those it went into, and
+    a material to its other keys, until nothing new is found. What could stand under many names is sought everywhere.
+    """
+    found: dict[str, OnBench] = {}
+    thawed: dict[int, Inputs] = {}
+    asked: set[str] = set()
+    everywhere = _COLOUR.match(key(term)) is not None or key(term) == key(PARFUM)
+    ahead = {term}
+    while ahead:
+        asked |= ahead
+        batches = store.batches() if everywhere else _with(ahead, store)
+        new = [on_bench(batch, store, _inputs(batch, thawed)) for batch in batches if batch.code not in found]
+        found |= {at.batch.code: at for at in new}
+        known = known_keys(shelf, (item for at in found.values() for item in at.materials.values()))
+        ahead = {at.batch.code for at in new} | _other_keys(term, known) | _lots_that_hold(term, store)
+        ahead = set() if everywhere else ahead - asked
+    return tuple(found[code] for code in store.in_order(found))
+
+
+def _with(words: set[str], store: Store) -> tuple[Batch, ...]:
+    own = (store.batch(code) for word in words if (code := store.code_of(code_key(word))) is not None)
+    return (*store.batches_with(words), *(batch for batch in own if batch is not None))
+
+
+def _other_keys(term: str, known: Mapping[str, str]) -> set[str]:
+    today = known.get(term, term)
+    return {today} | {name for name, now in known.items() if now == today}
+
+
+def _lots_that_hold(term: str, store: Store) -> set[str]:
+    return {event.data["lot"] for event in store.events_with(LOT, [term])}
 
 
 def _inputs(batch: Batch, thawed: dict[int, Inputs]) -> Inputs:
@@ -74,7 +119,7 @@ def _inputs(batch: Batch, thawed: dict[int, Inputs]) -> Inputs:
 
 def _traced(at: OnBench, world: World, store: Store, term: str) -> Traced:
     batch, bench = at.batch, at.bench
-    prints = store.prints(batch.code)
+    prints = store.outlines_of(batch.code_key)
     used = [Use(item.material, item.lot, item.grams) for item in bench.weighed if item.grams]
     used += [Use(row.material, None, row.grams) for row in (unweighed(bench) if batch.state != "cancelled" else ())]
     weighed = sum((item.grams for item in bench.weighed), Decimal(0))
@@ -115,7 +160,9 @@ def _composed(at: OnBench, made: tuple[Part, ...]) -> Iterator[tuple[str, Decima
 def due_within(within: dt.timedelta, setting: Setting) -> tuple[Due, ...]:
     """Everything that falls due by then, the earliest first."""
     with open_store(record_path(record_folder(setting)), create=False) as store:
-        world = _world(store, setting)
+        thawed: dict[int, Inputs] = {}
+        batches = tuple(on_bench(batch, store, _inputs(batch, thawed)) for batch in store.batches())
+        world = _world(batches, store, shelf_or_none(record_folder(setting), setting))
         released = {str(event.batch): dt.date.fromisoformat(event.at[:10])
                     for event in store.events(kind=STATE) if event.data["state"] == "released"}
     dated = [_dated(at, world.book, released.get(at.batch.code_key)) for at in world.batches]

@@ -63,7 +63,7 @@ def weighing_of(
     `facts`: product facts given as options, for formulas that come from a spreadsheet alone.
     """
     folder = home(setting)
-    named = understand(what, setting, lambda typed: find_code(typed, folder), codes_on_record(folder))
+    named = understand(what, setting, lambda typed: find_code(typed, folder), lambda: codes_on_record(folder))
     if named.code is not None:
         return _of_batch(named.code, size_g, setting)
     assert named.path is not None

@@ -19,7 +19,7 @@ def opening(code: str = "260503-A31", **changes: object) -> Opening:
     facts = {
         "code": code, "code_key": code.replace("-", ""), "stem": code[:6], "made": MADE, "product": "Oat Lotion",
         "formula_key": "oat-lotion", "version": "1", "size_g": None, "key": "ABCDEFGH",
-        "frozen": {"formula": {"rows": ["Aqua", "Glycérine ü"]}}, "by": "AB", "at": AT,
+        "frozen": {"formula": {"rows": [{"inci": "Aqua"}, {"inci": "Glycérine ü"}]}}, "by": "AB", "at": AT,
     }
     return Opening(**(facts | changes))
 
@@ -43,7 +43,7 @@ def fill_some(store: Store) -> None:
     store.open_batch(opening())
     store.open_batch(opening("260503-B04", frozen={"formula": "another"}))
     store.add_print(order())
-    store.append("note", "260503A31", {"text": "thick"}, by="AB", at=AT)
+    store.append("note", "260503A31", {"text": "thick", "lot": "W-7"}, by="AB", at=AT)
     store.add_asset("font", bytes(range(256)))
     store.add_print(order(labels=12))
     store.change_state("260503B04", "cancelled", by="AB", at=AT)

@@ -15,7 +15,7 @@ def test_a_batch_comes_back_as_it_was_opened(store):
     assert store.batch("260503A31") == opened
     assert (opened.size_g, opened.made) == (Decimal("500.50"), dt.date(2026, 5, 3))
     assert (opened.state, opened.key) == ("open", "ABCDEFGH")
-    assert opened.frozen == {"formula": {"rows": ["Aqua", "Glycérine ü"]}}
+    assert opened.frozen == {"formula": {"rows": [{"inci": "Aqua"}, {"inci": "Glycérine ü"}]}}
 
 
 @pytest.mark.parametrize("typed", ["260503-A31", "260503A31", "260503a31", "260503 a31", "2605-03-A31"])

@@ -60,15 +60,15 @@ def test_two_events_in_the_other_order_are_found(filled):
 
 def test_an_event_hashed_anew_breaks_the_next_one(filled):
     with sqlite3.connect(filled) as connection:
-        body, previous = connection.execute("SELECT body, previous FROM event WHERE number = 5").fetchone()
+        body, previous = connection.execute("SELECT body, previous FROM event WHERE number = 4").fetchone()
     connection.close()
-    body = body.replace("labels", "babels")
+    body = body.replace("thick", "thinn")
     digest = hashlib.sha256(f"{previous}\n{body}".encode()).hexdigest()
     quoted = body.replace("'", "''")
-    raw(filled, f"UPDATE event SET body = '{quoted}', hash = '{digest}' WHERE number = 5")
+    raw(filled, f"UPDATE event SET body = '{quoted}', hash = '{digest}' WHERE number = 4")
     found = checked(filled).errors
     assert [item.text for item in found if item.rule == "record.chain"] == [
-        "event 6 has been altered: it does not follow the event before it",
+        "event 5 has been altered: it does not follow the event before it",
     ]
 
 
@@ -120,13 +120,23 @@ def test_a_guard_that_guards_nothing_is_found(filled):
 ])
 def test_an_altered_or_lost_asset_is_found(filled, statement):
     raw(filled, statement)
-    assert rules(checked(filled).errors) == {"record.asset"}
+    assert rules(checked(filled).errors) >= {"record.asset"}
 
 
 @pytest.mark.parametrize("statement", [
     "UPDATE opened SET code = '260503-A32' WHERE code_key = '260503A31'",
     "DELETE FROM opened WHERE code_key = '260503A31'",
-    "INSERT INTO opened VALUES ('X', 'X', 'X', 'X', 'X', 77)",
+    "INSERT INTO opened SELECT 'X', code, stem, formula, made, 77, product, version, 1, 'X' FROM opened LIMIT 1",
+    "UPDATE opened SET product = 'Oak Lotion'",
+    "UPDATE changed SET state = 'released'",
+    "DELETE FROM changed",
+    "INSERT INTO changed VALUES ('260503A31', 99, 'recalled')",
+    "UPDATE printed SET labels = 23 WHERE nth = 2",
+    "DELETE FROM printed WHERE nth = 1",
+    "DELETE FROM mention",
+    "INSERT INTO mention VALUES ('aqua', 1)",
+    "DELETE FROM named",
+    "UPDATE named SET word = 'aqua'",
 ])
 def test_an_index_that_differs_from_the_log_is_found(filled, statement):
     raw(filled, statement)

@@ -36,7 +36,7 @@ def test_every_event_has_an_id_of_its_own_or_the_callers(store):
 def test_events_by_batch_and_kind(store):
     fill_some(store)
     assert [event.kind for event in store.events("260503-A31")] == ["open", "print", "note", "print"]
-    assert [event.data for event in store.events(kind="note")] == [{"text": "thick"}]
+    assert [event.data for event in store.events(kind="note")] == [{"text": "thick", "lot": "W-7"}]
     assert [event.kind for event in store.events("260503B04", "state")] == ["state"]
     with pytest.raises(InputError, match="no batch X"):
         store.events("X")
@@ -59,7 +59,17 @@ def test_kinds_with_a_verb_are_not_appended_otherwise(store, kind):
     "REPLACE INTO asset SELECT sha256, kind, coding, '' FROM asset",
     "UPDATE opened SET code = 'X'",
     "DELETE FROM opened",
-    "REPLACE INTO opened SELECT code_key, 'X', stem, formula, made, event FROM opened",
+    "REPLACE INTO opened SELECT code_key, 'X', stem, formula, made, event, product, version, 1, 'X' FROM opened",
+    "UPDATE changed SET state = 'open'",
+    "DELETE FROM changed",
+    "REPLACE INTO changed SELECT batch, event, 'open' FROM changed",
+    "UPDATE printed SET labels = 1",
+    "DELETE FROM printed",
+    "REPLACE INTO printed SELECT batch, nth, event, 1, file, sha256 FROM printed",
+    "DELETE FROM mention",
+    "UPDATE mention SET word = 'x'",
+    "DELETE FROM named",
+    "UPDATE named SET word = 'x'",
 ])
 def test_nothing_on_record_is_changed_deleted_or_replaced(store, path, statement):
     fill_some(store)

@@ -9,6 +9,7 @@ from record_samples import AT, fill_some, keyed, opening, raw
 from labeltool.errors import InputError, MachineError
 from labeltool.records.store import open_store, restore
 
+TABLES = ("event", "asset", "opened", "changed", "printed", "mention", "named")
 KINDS = ("backup", "export")
 
 
@@ -28,7 +29,7 @@ def copied(path, kind, name="copy"):
 
 def contents(path):
     with sqlite3.connect(path) as connection:
-        found = {table: sorted(connection.execute(f"SELECT * FROM {table}")) for table in ("event", "asset", "opened")}
+        found = {table: sorted(connection.execute(f"SELECT * FROM {table}")) for table in TABLES}
     connection.close()
     return found
 
@@ -179,7 +180,7 @@ def test_what_is_neither_is_refused(tmp_path, content):
 
 def test_a_newer_backup_is_refused_with_that_reason(filled, tmp_path):
     copy, _ = copied(filled, "backup")
-    raw(copy, "UPDATE record SET value = '2'")
+    raw(copy, "UPDATE record SET value = '3'")
     with pytest.raises(InputError, match="newer labeltool"):
         restore(copy, tmp_path / "again.sqlite")
 
