@@ -23,13 +23,14 @@ STATES = {"present": "present", "missing": "MISSING", "not-needed": "not needed"
 @click.argument("formula", metavar="FORMULA")
 @click.option("--stock", metavar="NAME", help="The stock it would be printed on.")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
+@click.option("--leaflet", is_flag=True, help="With the list, and where need be the warnings, in a leaflet.")
 @on_option
 @product_options
 @workshop_option
 @json_option
 def check(
-    formula: str, stock: str | None, artworks: tuple[str, ...], on: dt.date | None, workshop: Path | None,
-    as_json: bool, facts: dict[str, str],
+    formula: str, stock: str | None, artworks: tuple[str, ...], leaflet: bool, on: dt.date | None,
+    workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> int:
     """Every element a label must carry, market by market, present or missing, with its source; limits and claims.
 
@@ -43,7 +44,7 @@ def check(
     Exit code 1 where an element is missing or an error stands among the findings.
     """
     setting = real_setting(workshop)
-    call = PrintCall(stock=stock, artworks=artworks, on=on, facts=tuple(facts.items()))
+    call = PrintCall(stock=stock, artworks=artworks, on=on, facts=tuple(facts.items()), leaflet=leaflet)
     found = check_formula(formula_path(formula, setting), call, setting)
     if as_json:
         emit(found.document())

@@ -26,6 +26,8 @@ def _show(item: Printed) -> None:
     say(f"  running text {item.x_height_mm:.2f} mm x-height; QR: {item.qr}")
     if item.grade:
         say(f"  {item.grade}")
+    if item.leaflet:
+        say(f"  leaflets, one for each container, four a sheet or one a page: {item.leaflet}")
     if item.best_before:
         say(f"  best before: {item.best_before}")
     if item.preview:

@@ -67,6 +67,7 @@ class Colour(click.ParamType[Any]):
 @click.option("--places", metavar="LIST", help="The places to print on, such as 5,9-12; counted from 1, row by row.")
 @click.option("--printer", metavar="P", help="Apply this printer's correction of printers.toml (default: [print]).")
 @click.option("--behind", type=Colour(), metavar="#rrggbb", help="What shows through clear stock: product or jar.")
+@click.option("--leaflet", is_flag=True, help="The list, and where need be the warnings, in a leaflet (UK and EU).")
 @click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page; of a thermal roll, "
@@ -83,8 +84,9 @@ class Colour(click.ParamType[Any]):
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
     count: int | str | None, skip: int, places: str | None, printer: str | None, behind: str | None,
-    from_list: Path | None, output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool,
-    why: str | None, on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool,
+    leaflet: bool, from_list: Path | None, output: Path | None, preview: Path | None, no_verify: bool, draft: bool,
+    revise: bool, why: str | None, on: dt.date | None, by: str | None, once: str | None, workshop: Path | None,
+    as_json: bool,
     facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
@@ -101,7 +103,7 @@ def print_labels(
     setting = real_setting(workshop, by, once)
     wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
-                     tuple(facts.items()), revise, why, printer, behind)
+                     tuple(facts.items()), revise, why, printer, behind, leaflet)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)

@@ -1,4 +1,4 @@
-"""Documents on A4 paper: headings, facts, tables with boxes to fill in, set as pages that the PDF writer takes."""
+"""Documents on paper: headings, facts, tables with boxes to fill in, set as pages that the PDF writer takes."""
 
 from __future__ import annotations
 
@@ -10,12 +10,30 @@ from labeltool.output.model import Placed, Sheet
 from labeltool.typeset.frame import Frame, Item, Rule, TextRun, Weight
 from labeltool.typeset.metrics import FontSet
 
-WIDTH_MM, HEIGHT_MM = 210.0, 297.0
-LEFT_MM, TOP_MM, BOTTOM_MM = 18.0, 18.0, 18.0
-ROOM_MM = WIDTH_MM - 2 * LEFT_MM
-TITLE_PT, HEADING_PT, BODY_PT, SMALL_PT = 17.0, 11.0, 9.5, 8.0
+BODY_PT, SMALL_PT = 9.5, 8.0
 LINE_MM, THIN_MM, PAD_MM = 0.25, 0.1, 1.2
 DPI = 600
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A page's size and the white on all its sides, mm, and the size of its headings."""
+
+    width_mm: float = 210.0
+    height_mm: float = 297.0
+    margin_mm: float = 18.0
+    title_pt: float = 17.0
+    heading_pt: float = 11.0
+
+    @property
+    def room_mm(self) -> float:
+        """The width that text may take."""
+        return self.width_mm - 2 * self.margin_mm
+
+
+A4 = Paper()
+A5 = Paper(148.0, 210.0, 12.0, 14.0, 10.5)
+A6 = Paper(105.0, 148.0, 8.0, 12.5, 9.5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +97,14 @@ class Document:
 
 
 def document_sheets(document: Document, fonts: FontSet) -> tuple[Sheet, ...]:
+    """The pages of a document on A4, one a sheet."""
+    return tuple(Sheet(A4.width_mm, A4.height_mm, (Placed(frame, 0, 0),)) for frame in document_pages(document, fonts))
+
+
+def document_pages(document: Document, fonts: FontSet, paper: Paper = A4) -> tuple[Frame, ...]:
     """The pages of a document. A character that the face lacks stands as its code point: nothing is left out."""
-    desk = _Desk(fonts)
-    desk.line(document.title, "semibold", TITLE_PT, TITLE_PT * 0.48)
+    desk = _Desk(fonts, paper, paper.margin_mm)
+    desk.line(document.title, "semibold", paper.title_pt, paper.title_pt * 0.48)
     if document.subtitle:
         desk.line(document.subtitle, "regular", BODY_PT, 5.0)
     desk.y += 2.5
@@ -90,14 +113,14 @@ def document_sheets(document: Document, fonts: FontSet) -> tuple[Sheet, ...]:
         _block(desk, block, following)
     total = len(desk.pages)
     for number, items in enumerate(desk.pages, 1):
-        _foot(desk, items, document.foot, f"page {number} of {total}")
+        if document.foot or total > 1:
+            _foot(desk, items, document.foot, f"page {number} of {total}")
     used = tuple((weight, fonts.of(weight).sha256) for weight in ("regular", "medium", "semibold"))
-    return tuple(_sheet(items, used) for items in desk.pages)
+    return tuple(_frame(items, used, paper) for items in desk.pages)
 
 
-def _sheet(items: Sequence[Item], fonts: tuple[tuple[str, str], ...]) -> Sheet:
-    frame = Frame(WIDTH_MM, HEIGHT_MM, "rectangle", 0, "document", tuple(items), (), 0, fonts, (), DPI)
-    return Sheet(WIDTH_MM, HEIGHT_MM, (Placed(frame, 0, 0),))
+def _frame(items: Sequence[Item], fonts: tuple[tuple[str, str], ...], paper: Paper) -> Frame:
+    return Frame(paper.width_mm, paper.height_mm, "rectangle", 0, "document", tuple(items), (), 0, fonts, (), DPI)
 
 
 @dataclass(slots=True)
@@ -105,20 +128,21 @@ class _Desk:
     """Pages being filled from the top; `y` is the top of what comes next, mm."""
 
     fonts: FontSet
+    paper: Paper
+    y: float
     pages: list[list[Item]] = field(default_factory=lambda: [[]])
-    y: float = TOP_MM
 
     def room(self, height_mm: float) -> None:
         """Begin a new page where `height_mm` more do not fit."""
-        if self.y + height_mm > HEIGHT_MM - BOTTOM_MM and self.pages[-1]:
+        if self.y + height_mm > self.paper.height_mm - self.paper.margin_mm and self.pages[-1]:
             self.pages.append([])
-            self.y = TOP_MM
+            self.y = self.paper.margin_mm
 
     def line(self, text: str, weight: Weight, size_pt: float, step_mm: float) -> None:
         """Lines of text over the whole width."""
-        for part in self.wrapped(text, weight, size_pt, ROOM_MM):
+        for part in self.wrapped(text, weight, size_pt, self.paper.room_mm):
             self.room(step_mm)
-            self.text(LEFT_MM, self.y + step_mm * 0.72, part, weight, size_pt)
+            self.text(self.paper.margin_mm, self.y + step_mm * 0.72, part, weight, size_pt)
             self.y += step_mm
 
     def text(self, x_mm: float, y_mm: float, text: str, weight: Weight, size_pt: float) -> None:
@@ -176,7 +200,7 @@ def _block(desk: _Desk, block: Block, following: Block | None) -> None:
     if isinstance(block, Heading):
         desk.y += 2.5
         desk.room(30.0 if isinstance(following, Table) else 16.0)
-        desk.line(block.text, "semibold", HEADING_PT, 6.0)
+        desk.line(block.text, "semibold", desk.paper.heading_pt, 6.0)
     elif isinstance(block, Words):
         desk.line(block.text, "regular", BODY_PT, 4.4)
         desk.y += 1.2
@@ -190,11 +214,11 @@ def _block(desk: _Desk, block: Block, following: Block | None) -> None:
 
 def _facts(desk: _Desk, block: Facts) -> None:
     names = max((desk.width(desk.printable(name, "medium"), "medium", BODY_PT) for name, _ in block.pairs), default=0)
-    left = LEFT_MM + min(60.0, names + 5.0)
+    left = desk.paper.margin_mm + min(60.0, names + 5.0)
     for name, value in block.pairs:
-        lines = desk.wrapped(value, "regular", BODY_PT, LEFT_MM + ROOM_MM - left) or [""]
+        lines = desk.wrapped(value, "regular", BODY_PT, desk.paper.margin_mm + desk.paper.room_mm - left) or [""]
         desk.room(4.6)
-        desk.text(LEFT_MM, desk.y + 3.4, desk.printable(name, "medium"), "medium", BODY_PT)
+        desk.text(desk.paper.margin_mm, desk.y + 3.4, desk.printable(name, "medium"), "medium", BODY_PT)
         for line in lines:
             desk.room(4.6)
             desk.text(left, desk.y + 3.4, line, "regular", BODY_PT)
@@ -203,7 +227,7 @@ def _facts(desk: _Desk, block: Facts) -> None:
 
 
 def _table(desk: _Desk, block: Table) -> None:
-    places = list(_places(block.columns))
+    places = list(_places(block.columns, desk.paper.margin_mm))
     _head(desk, block, places)
     for row in block.rows:
         cells = [desk.wrapped(cell, "regular", BODY_PT, column.width_mm - 2 * PAD_MM) if cell else []
@@ -217,8 +241,7 @@ def _table(desk: _Desk, block: Table) -> None:
     desk.y += 2.0
 
 
-def _places(columns: Sequence[Column]) -> Iterator[float]:
-    left = LEFT_MM
+def _places(columns: Sequence[Column], left: float) -> Iterator[float]:
     for column in columns:
         yield left
         left += column.width_mm
@@ -230,7 +253,7 @@ def _head(desk: _Desk, block: Table, places: Sequence[float]) -> None:
         for column, left in zip(block.columns, places, strict=True):
             _cell(desk, column, left, desk.y + 3.4, column.title, "medium", SMALL_PT)
         desk.y += 4.8
-    desk.rule(LEFT_MM, desk.y - LINE_MM / 2, sum(column.width_mm for column in block.columns), LINE_MM)
+    desk.rule(desk.paper.margin_mm, desk.y - LINE_MM / 2, sum(column.width_mm for column in block.columns), LINE_MM)
 
 
 def _row(desk: _Desk, block: Table, places: Sequence[float], cells: Sequence[Sequence[str]], height: float) -> None:
@@ -256,18 +279,18 @@ def _cell(desk: _Desk, column: Column, left: float, y_mm: float, text: str, weig
 
 def _signatures(desk: _Desk, block: Signatures) -> None:
     desk.room(16.0)
-    each = ROOM_MM / len(block.names)
+    each = desk.paper.room_mm / len(block.names)
     for place, name in enumerate(block.names):
-        left = LEFT_MM + each * place
+        left = desk.paper.margin_mm + each * place
         desk.rule(left, desk.y + 10.0, each - 8.0, LINE_MM)
         desk.text(left, desk.y + 13.6, desk.printable(name, "regular"), "regular", SMALL_PT)
     desk.y += 16.0
 
 
 def _foot(desk: _Desk, items: list[Item], foot: str, number: str) -> None:
-    base = HEIGHT_MM - 10.0
-    right = LEFT_MM + ROOM_MM - desk.width(number, "regular", SMALL_PT)
-    shown = desk.wrapped(foot, "regular", SMALL_PT, ROOM_MM - 30.0)[:1]
-    for x_mm, text in ((LEFT_MM, shown[0] if shown else ""), (right, number)):
+    base = desk.paper.height_mm - min(10.0, desk.paper.margin_mm * 0.6)
+    right = desk.paper.margin_mm + desk.paper.room_mm - desk.width(number, "regular", SMALL_PT)
+    shown = desk.wrapped(foot, "regular", SMALL_PT, desk.paper.room_mm - 30.0)[:1]
+    for x_mm, text in ((desk.paper.margin_mm, shown[0] if shown else ""), (right, number)):
         if text:
             items.append(TextRun(x_mm, base, text, "regular", SMALL_PT, "document"))

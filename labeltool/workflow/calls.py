@@ -31,6 +31,7 @@ class PrintCall:
     why: str | None = None
     printer: str | None = None
     behind: str | None = None
+    leaflet: bool = False
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
@@ -40,7 +41,7 @@ class PrintCall:
             "places": self.wish.places, "output": str(self.output) if self.output else None, "on": str(self.on),
             "facts": dict(self.facts), "revise": self.revise, "why": self.why,
             "printer": self.printer, "behind": self.behind,
-        }
+        } | ({"leaflet": True} if self.leaflet else {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ class Printed:
     per_page: int = 1
     printer: str | None = None
     grade: str | None = None
+    leaflet: str | None = None
 
     def document(self) -> dict[str, Any]:
         """The documented JSON object of `print` and `reprint`."""
@@ -88,5 +90,6 @@ class Printed:
             "next-skip": self.next_skip,
             "printer": self.printer,
             "preview": self.preview,
+            "leaflet": self.leaflet,
             "problems": [item.as_json() for item in self.problems],
         }

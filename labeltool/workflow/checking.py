@@ -16,8 +16,8 @@ from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
 from labeltool.workflow.declaring import percent
-from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
-from labeltool.workflow.helping import Tight, with_help
+from labeltool.workflow.design import Design, carried, find_artworks
+from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.planning import pattern_of
 from labeltool.workflow.prepare import Prepared, prepare
@@ -75,17 +75,14 @@ def _design(
         layouts.stock(call.stock, folder)
     find_artworks(call.artworks, folder)
     artworks = call.artworks or wanted.artwork
-    letter = prepared.inputs.workshop.maker.country in ("US", "CA")
+    wish = Wanted(call.stock or wanted.stock, artworks, call.leaflet)
     try:
-        found = choose(worded.text, prepared.inputs.formula.container, folder, stock=call.stock or wanted.stock,
-                       artworks=artworks, letter=letter)
+        fit = fit_label(prepared, worded, wish, pattern_of(prepared.inputs), folder)
     except InputError as error:
-        tried = stocks_for(folder, stock=call.stock or wanted.stock, artworks=artworks, letter=letter)[-1]
-        tight = Tight(prepared, worded, pattern_of(prepared.inputs), tried, artworks or WHOLE[:1], folder)
-        return None, with_help(error, tight)
+        return None, error.findings
     left = elsewhere(worded, carried(find_artworks(artworks, folder))) if artworks else ()
-    cautions = surface(found.stock, any(frame.symbols for frame in found.frames))
-    return found, (*left, *found.notes, *cautions)
+    cautions = surface(fit.design.stock, any(frame.symbols for frame in fit.design.frames))
+    return fit.design, (*fit.findings, *left, *fit.design.notes, *cautions)
 
 
 def _element(item: Element) -> dict[str, Any]:

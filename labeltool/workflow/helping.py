@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 from pathlib import Path
 
 from labeltool.coding.pattern import Pattern
@@ -12,6 +11,7 @@ from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.formula.model import Market
 from labeltool.stock.model import Stock
+from labeltool.wording.leaflet import in_leaflet, refusals, without
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
 from labeltool.workflow.design import WHOLE, Design, carried, design, find_artworks, short_mm2
@@ -25,7 +25,7 @@ HOPE = 0.6  # of the area that lacks: another shape of label may do with so much
 
 @dataclass(frozen=True, slots=True)
 class Tight:
-    """A label that did not fit: its words, the stock and artworks tried, and the workshop folder."""
+    """A label that did not fit: its words, the stock and artworks tried, the workshop, and whether with a leaflet."""
 
     prepared: Prepared
     worded: Worded
@@ -33,6 +33,7 @@ class Tight:
     stock: Stock
     artworks: tuple[str, ...]
     folder: Path | None
+    leaflet: bool = False
 
     def set(self, *, stock: Stock | None = None, artworks: Sequence[str] = (),
             text: LabelText | None = None) -> Design | None:
@@ -51,7 +52,7 @@ def with_help(error: InputError, tight: Tight) -> tuple[Finding, ...]:
         return error.findings
     found = list(what_helps(tight))
     if not found:
-        text = "no other artwork, no larger built-in stock and no fewer markets make it fit"
+        text = "no other artwork, no built-in stock, no leaflet and no fewer markets make it fit"
         return (*error.findings, Finding("typeset.helps", "note", text, do="shorten directions and the maker's own "
                                          "warnings, or spread the words over two labels"))
     ranked = tuple(replace(item, text=f"{number}. {item.text}") for number, item in enumerate(found, 1))
@@ -59,8 +60,8 @@ def with_help(error: InputError, tight: Tight) -> tuple[Finding, ...]:
 
 
 def what_helps(tight: Tight) -> Iterator[Finding]:
-    """One note for each change after which the label was set: artwork, a set, the next larger stock, fewer markets."""
-    for step in (_artworks, _front_and_back, _larger, _fewer_markets):
+    """One note for each change after which the label was set: artwork, set, larger stock, leaflet, fewer markets."""
+    for step in (_artworks, _front_and_back, _larger, _leaflet, _fewer_markets):
         yield from step(tight)
 
 
@@ -95,21 +96,28 @@ def _front_and_back(tight: Tight) -> Iterator[Finding]:
 
 
 def _larger(tight: Tight) -> Iterator[Finding]:
-    """The smallest larger built-in stock of the same kind, paper and face that holds it."""
+    """The smallest larger built-in stock of the same kind, shape, paper and face that holds it; else of any other."""
     short = short_mm2(tight.worded.text, tight.stock, find_artworks(tight.artworks, tight.folder),
                       tight.prepared.inputs.formula.container)
-    large = (item for item in _larger_stocks(tight.stock) if _area(item) >= _area(tight.stock) + HOPE * short)
-    for item, found in ((item, tight.set(stock=item)) for item in islice(large, MOST_STOCKS)):
-        if found is not None:
-            yield _helps(f"on {item.name}, labels of {item.label_mm[0]:g} × {item.label_mm[1]:g} mm,", found,
-                         f"--stock {item.name}")
-            return
+    large = [item for item in layouts.stocks(None).values() if item.face in (tight.stock.face, "white")
+             and _area(item) > _area(tight.stock) and _area(item) >= _area(tight.stock) + HOPE * short]
+    alike = [item for item in large if _alike(item, tight.stock)]
+    for some in (alike, [item for item in large if item not in alike]):
+        for item in _smallest_first(some, tight.stock)[:MOST_STOCKS]:
+            found = tight.set(stock=item)
+            if found is not None:
+                yield _helps(f"on {item.name}, labels of {item.label_mm[0]:g} × {item.label_mm[1]:g} mm,", found,
+                             f"--stock {item.name}")
+                return
 
 
-def _larger_stocks(stock: Stock) -> Iterator[Stock]:
-    found = [item for item in layouts.stocks(None).values() if _area(item) > _area(stock) and item.kind == stock.kind
-             and item.shape == stock.shape and item.face in (stock.face, "white") and _same_paper(item, stock)]
-    return iter(sorted(found, key=lambda item: (_area(item), item.face != stock.face, item.name)))
+def _smallest_first(stocks: Iterable[Stock], like: Stock) -> list[Stock]:
+    """By area, those of the same kind first: a sheet printer takes no roll."""
+    return sorted(stocks, key=lambda item: (item.kind != like.kind, _area(item), item.face != like.face, item.name))
+
+
+def _alike(one: Stock, other: Stock) -> bool:
+    return one.kind == other.kind and one.shape == other.shape and _same_paper(one, other)
 
 
 def _area(item: Stock) -> float:
@@ -120,6 +128,20 @@ def _same_paper(one: Stock, other: Stock) -> bool:
     if one.kind == "roll":
         return one.dpi == other.dpi
     return all(abs(a - b) < 1 for a, b in zip(one.page_mm, other.page_mm, strict=True))
+
+
+def _leaflet(tight: Tight) -> Iterator[Finding]:
+    """As little as makes it fit in a leaflet, where all its markets' law takes one."""
+    text = tight.worded.text
+    symbol = "leaflet" in carried(find_artworks(tight.artworks, tight.folder))
+    if tight.leaflet or refusals(text.markets) or not symbol:
+        return
+    for label in without(text):
+        found = tight.set(text=label)
+        if found is not None:
+            yield _helps(f"with {in_leaflet(text, label)} in a leaflet and the hand-on-book symbol on the label", found,
+                         "--leaflet, where it is impossible for practical reasons to label them")
+            return
 
 
 def _fewer_markets(tight: Tight) -> Iterator[Finding]:
@@ -139,6 +161,7 @@ def words_without(tight: Tight, market: Market) -> LabelText | None:
     product = replace(inputs.formula.product, markets=rest)
     fewer = replace(inputs, formula=replace(inputs.formula, product=product))
     try:
-        return word(prepare(fewer, tight.prepared.on, tight.prepared.parts), tight.worded.mark, tight.pattern).text
+        text = word(prepare(fewer, tight.prepared.on, tight.prepared.parts), tight.worded.mark, tight.pattern).text
     except InputError:
         return None
+    return (text, *(without(text) if tight.leaflet else ()))[-1]

@@ -49,8 +49,9 @@ def parts_of_call(what: Sequence[str]) -> list[tuple[str, int]]:
 
 def print_mixed(pairs: Sequence[tuple[str, int]], call: PrintCall, setting: Setting) -> list[Printed]:
     """Print labels of several batches one after the other on the same sheets, in one file."""
-    if call.draft or call.revise or call.wish.filled or call.wish.count is not None or setting.once is not None:
-        raise input_error("call.shares", "CODE:N goes without --count, --draft, --revise and --once")
+    if call.draft or call.revise or call.wish.filled or call.wish.count is not None or setting.once is not None\
+            or call.leaflet:
+        raise input_error("call.shares", "CODE:N goes without --count, --draft, --revise, --leaflet and --once")
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         shares = []

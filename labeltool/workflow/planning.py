@@ -15,12 +15,14 @@ from labeltool.finding import Finding, Findings
 from labeltool.formula.model import Workshop
 from labeltool.records.model import Batch
 from labeltool.stock.surface import surface
+from labeltool.wording.model import LabelText
 from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
-from labeltool.workflow.design import WHOLE, Design, carried, choose, find_artworks, stocks_for
-from labeltool.workflow.helping import Tight, with_help
+from labeltool.workflow.design import Design, carried, find_artworks
+from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import Inputs
+from labeltool.workflow.leaflet import Leaflet
 from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.printers import Chosen, choose_printer, corrected
@@ -45,6 +47,8 @@ class Plan:
     counts: tuple[int, ...]
     findings: tuple[Finding, ...]
     chosen: Chosen = field(default_factory=Chosen)
+    leaflet: Leaflet | None = None
+    full: LabelText | None = None  # the words before some of them went into the leaflet
 
     @property
     def code(self) -> str:
@@ -106,14 +110,13 @@ def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
 
 def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str, prepared: Prepared,
          worded: Worded, found: Findings, as_made: AsMade | None) -> Plan:
-    letter = inputs.workshop.maker.country in ("US", "CA")
+    wanted = Wanted(call.stock, call.artworks, call.leaflet)
     try:
-        design = choose(worded.text, inputs.formula.container, folder, stock=call.stock, artworks=call.artworks,
-                        letter=letter)
+        fit = fit_label(prepared, worded, wanted, pattern_of(inputs), folder)
     except InputError as error:
-        tried = stocks_for(folder, stock=call.stock, artworks=call.artworks, letter=letter)[-1]
-        tight = Tight(prepared, worded, pattern_of(inputs), tried, call.artworks or WHOLE[:1], folder)
-        raise InputError((*found.items, *with_help(error, tight))) from error
+        raise InputError((*found.items, *error.findings)) from error
+    design, worded = fit.design, fit.worded
+    found += fit.findings
     found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind)
     if found.errors and not call.draft:
         raise InputError(found.items)
@@ -122,7 +125,7 @@ def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str,
     laid = corrected(lay(design.stock, counts, call.wish), chosen)
     more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes, *chosen.findings)
     return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
-                (*found.items, *more), chosen)
+                (*found.items, *more), chosen, fit.leaflet, fit.full)
 
 
 def counts_of_kinds(wish: Wish, design: Design, as_made: AsMade | None) -> tuple[int, ...]:

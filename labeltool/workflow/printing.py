@@ -17,6 +17,7 @@ from labeltool.workflow.codes import next_free
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
+from labeltool.workflow.leaflet import beside_labels, write_leaflet
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plan
 from labeltool.workflow.setting import Setting, shown_path
@@ -67,7 +68,16 @@ def print_batch(
         setting,
         output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, codes=(batch.code,),
     )
+    write_beside(plan, issued)
     return printed_of(plan, issued, setting)
+
+
+def write_beside(plan: Plan, issued: Issued, *, draft: bool = False) -> None:
+    """The leaflets of a print, where it has any: one for each container."""
+    if plan.leaflet is not None:
+        job = job_of(plan, draft=draft)
+        write_leaflet(plan.leaflet, issued.target, max(plan.counts), shipped_fonts(plan), title=job.title,
+                      author=job.author, draft=draft)
 
 
 def print_draft(plan: Plan, setting: Setting) -> Printed:
@@ -79,6 +89,7 @@ def print_draft(plan: Plan, setting: Setting) -> Printed:
         (plan.folder / "prints").mkdir(exist_ok=True)
         target = plan.folder / "prints" / name
     issued = issue_draft(job_of(plan, draft=True), shipped_fonts(plan), target, setting, plan.call.preview)
+    write_beside(plan, issued, draft=True)
     return printed_of(plan, issued, setting)
 
 
@@ -93,6 +104,7 @@ def job_of(plan: Plan, *, draft: bool = False) -> Job:
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:
     """The font files that the frames name, by SHA-256."""
     used = {weight: sha for frame in plan.design.frames for weight, sha in frame.fonts}
+    used |= dict(plan.leaflet.fonts) if plan.leaflet else {}
     return {sha: tables.font_bytes(weight) for weight, sha in used.items()}
 
 
@@ -126,7 +138,7 @@ def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> C
             labels=len(plan.laid.labels), sheets=plan.laid.sheets, skip=plan.call.wish.skip,
             places=tuple(place.place for _, place in plan.laid.labels) if plan.call.wish.places else (),
             stock=plain_stock(plan.design.stock), frames=tuple(to_plain(item) for item in plan.design.frames),
-            text=to_plain(text), words=printed_words(text), file=file, sha256=sha256,
+            text=to_plain(text), words=printed_words(plan.full or text), file=file, sha256=sha256,
             markets=tuple(plan.prepared.markets),
             languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
             extra=extra(plan), printer=plan.chosen.printer, correction=to_plain(plan.laid.correction),
@@ -148,7 +160,7 @@ def extra(plan: Plan) -> dict[str, object]:
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
         "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared),
-    }
+    } | ({"leaflet": plan.leaflet.plain()} if plan.leaflet else {})
 
 
 def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Finding] = ()) -> Printed:
@@ -162,5 +174,6 @@ def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Find
         problems=(*plan.findings, *issued.findings, *low(kept), *more), product=plan.inputs.formula.product.name,
         number=issued.row.number if issued.row else None, preview=issued.preview, per_page=stock.per_page,
         printer=plan.chosen.printer, grade=told_of(kept),
+        leaflet=shown_path(beside_labels(issued.target), setting.cwd) if plan.leaflet else None,
     )
 

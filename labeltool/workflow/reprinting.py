@@ -25,6 +25,7 @@ from labeltool.workflow.design import design, find_artworks
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
+from labeltool.workflow.leaflet import beside_labels, stored_leaflet, write_leaflet
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
 from labeltool.workflow.printers import choose_printer, corrected
@@ -175,6 +176,10 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
     issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
                    preview=call.preview, verify=call.verify, codes=(again.batch.code,))
+    leaflet = stored_leaflet(extra)
+    if leaflet is not None:
+        fonts = {sha: store.asset(sha) for _, sha in leaflet.fonts}
+        write_leaflet(leaflet, issued.target, max(again.counts), fonts, title=job.title, author=job.author)
     return _printed(again, issued, setting)
 
 
@@ -209,15 +214,17 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
 
 
 def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
-    best = (again.row.extra or {}).get("best-before")
+    extra = again.row.extra or {}
+    best = extra.get("best-before")
     number = issued.row.number if issued.row else None
     kept = issued.row.extra if issued.row else None
     return Printed(
         code=again.batch.code, made=again.batch.made, best_before=dt.date.fromisoformat(best) if best else None,
         labels=len(again.laid.labels), sheets=again.laid.sheets, stock=again.stock.name,
         artworks=tuple(frame.artwork for frame in again.frames), file=shown_path(issued.target, setting.cwd),
-        sha256=issued.sha256, qr=(again.row.extra or {}).get("payload", again.batch.code),
+        sha256=issued.sha256, qr=extra.get("payload", again.batch.code),
         x_height_mm=min(frame.x_height_mm for frame in again.frames), next_skip=again.laid.next_skip,
         problems=(*again.findings, *low(kept)), product=again.batch.product, number=number, preview=issued.preview,
         per_page=again.stock.per_page, printer=again.printer, grade=told_of(kept),
+        leaflet=shown_path(beside_labels(issued.target), setting.cwd) if extra.get("leaflet") else None,
     )

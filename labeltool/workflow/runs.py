@@ -15,6 +15,7 @@ from labeltool.workflow.arguments import Named, expand, understand
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
 from labeltool.workflow.inputs import read_inputs
+from labeltool.workflow.leaflet import check_leaflet
 from labeltool.workflow.lists import read_list
 from labeltool.workflow.mixing import parts_of_call, print_mixed
 from labeltool.workflow.planning import Plan, plan_new
@@ -36,6 +37,7 @@ class Task:
 def print_all(what: Sequence[str], from_list: Path | None, call: PrintCall, setting: Setting) -> list[Any]:
     """Print everything named. Raises InputError with the faults of all of it, and then nothing was written."""
     check_outputs(call.output, call.preview, setting.cwd)
+    check_leaflet(call.output if call.leaflet else None, setting.cwd)
     shares = parts_of_call(what) if from_list is None else []
     if shares:
         return list(print_mixed(shares, call, setting))

@@ -6,10 +6,8 @@ import pytest
 
 from labeltool import tables
 from labeltool.output.documents import (
-    BOTTOM_MM,
-    HEIGHT_MM,
-    LEFT_MM,
-    WIDTH_MM,
+    A4,
+    A6,
     Column,
     Document,
     Facts,
@@ -17,6 +15,7 @@ from labeltool.output.documents import (
     Signatures,
     Table,
     Words,
+    document_pages,
     document_sheets,
 )
 from labeltool.output.pdf import write_pdf
@@ -73,10 +72,10 @@ def test_nothing_leaves_its_column_or_the_page():
     found = sheets(Heading(long), Table(COLUMNS, (("1", long, "W" * 80),)), Words(long * 8), Facts((("Note", long),)))
     for sheet in found:
         for run in runs(sheet):
-            assert run.x_mm >= LEFT_MM - 0.01 and right_edge(run) <= WIDTH_MM - LEFT_MM + 0.01
-            assert 0 < run.y_mm < HEIGHT_MM - 5
-    materials = [run for run in runs(found[0]) if run.x_mm == pytest.approx(LEFT_MM + 12 + 1.2)]
-    assert max(map(right_edge, materials)) <= LEFT_MM + 72
+            assert run.x_mm >= A4.margin_mm - 0.01 and right_edge(run) <= A4.width_mm - A4.margin_mm + 0.01
+            assert 0 < run.y_mm < A4.height_mm - 5
+    materials = [run for run in runs(found[0]) if run.x_mm == pytest.approx(A4.margin_mm + 12 + 1.2)]
+    assert max(map(right_edge, materials)) <= A4.margin_mm + 72
 
 
 def test_right_aligned_figures_end_at_one_edge():
@@ -91,7 +90,7 @@ def test_boxes_are_framed_and_stand_above_the_margin():
         rules = [item for item in sheet.placed[0].frame.items if isinstance(item, Rule)]
         upright = [item for item in rules if item.height_mm > 5]
         assert upright and len(upright) % 2 == 0
-        assert max(item.y_mm + item.height_mm for item in rules) <= HEIGHT_MM - BOTTOM_MM + 0.2
+        assert max(item.y_mm + item.height_mm for item in rules) <= A4.height_mm - A4.margin_mm + 0.2
 
 
 def test_heading_does_not_stand_alone_at_the_foot():
@@ -111,3 +110,16 @@ def test_character_that_the_face_lacks_stands_as_its_code_point():
 def test_same_document_gives_the_same_bytes():
     blocks = (Heading("Phase A"), Table(COLUMNS, (("1", "Water", ""),)))
     assert pdf(sheets(*blocks)) == pdf(sheets(*blocks))
+
+
+def test_a_small_page_holds_its_words_and_counts_its_pages_only_where_there_are_several():
+    text = "Aqua, Glycerin, Helianthus Annuus Seed Oil, Cetearyl Alcohol, Parfum. " * 3
+    one = document_pages(Document("Hand lotion", "Batch 1", (Heading("Ingredients"), Words(text))), tables.fonts(), A6)
+    many = document_pages(Document("Hand lotion", "Batch 1", (Words(text * 9),)), tables.fonts(), A6)
+    assert len(one) == 1 and len(many) > 1
+    for page in (*one, *many):
+        said = [item for item in page.items if isinstance(item, TextRun)]
+        assert (page.width_mm, page.height_mm) == (A6.width_mm, A6.height_mm)
+        assert all(A6.margin_mm - 0.01 <= run.x_mm and right_edge(run) <= A6.width_mm - A6.margin_mm + 0.01
+                   and run.y_mm < A6.height_mm for run in said)
+        assert any(run.text.startswith("page 1") for run in said) is (page is many[0])
