@@ -15,7 +15,8 @@ from labeltool.readback.quality.press import INCH_MM, Dots, Press
 from labeltool.symbol.qr import blocks
 from labeltool.typeset.frame import Modules
 
-MARGIN = 5  # modules of the page looked at around a symbol: the quiet zone, and one for a page that was moved
+QUIET = 4
+MARGIN = QUIET + 1  # modules of the page looked at around a symbol: one more for a page that was moved
 FULLY = 128
 _DIGITS = bytes(ord("1") if value < FULLY else ord("0") for value in range(256))
 
@@ -86,7 +87,7 @@ class Forecast:
         rows = tuple(_dots(grey))
         if not any("1" in row for row in rows):
             return None
-        seat = self._seat(rows, item, area, label)
+        rows, seat = _trimmed(rows, self._seat(rows, item, area, label), len(item.rows))
         key = (rows, seat, item.rows)
         if key not in self.done:
             self.done[key] = predicted(Dots(rows, INCH_MM / self.dpi), seat, known_symbol(item), self.press, self.rules)
@@ -103,6 +104,14 @@ class Forecast:
             return Seat(left, top, side)
         across, down = (round(place / dot) for place in (label.x_mm + item.x_mm, label.y_mm + item.y_mm))
         return Seat(across - area[0], down - area[1], side)
+
+
+def _trimmed(rows: tuple[str, ...], seat: Seat, modules: int) -> tuple[tuple[str, ...], Seat]:
+    """The dots of the symbol and its quiet zone alone, so that equal symbols are told by equal dots."""
+    quiet = round(QUIET * seat.side / modules)
+    left, top = max(0, round(seat.left) - quiet), max(0, round(seat.top) - quiet)
+    right, bottom = round(seat.left + seat.side) + quiet, round(seat.top + seat.side) + quiet
+    return tuple(row[left:right] for row in rows[top:bottom]), Seat(seat.left - left, seat.top - top, seat.side)
 
 
 def _dots(grey: Grey) -> Iterator[str]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from labeltool.readback.quality import codewords, damage, uniformity
+from labeltool.readback.quality.edges import edges, fitted
 from labeltool.readback.quality.grid import Grid, Sampled, grid, sample
 from labeltool.readback.quality.model import LOWEST, TOP, Grade, Known, Parameter, Picture, Point, Standard
 from labeltool.readback.quality.scale import graded, letter
 
 CONTRAST = "symbol-contrast"
+TURNS, STILL = 4, 0.03  # of moving the grid to its edges, until no corner moves by more than this, modules
 
 
 def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Standard) -> Grade:
@@ -24,7 +26,7 @@ def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Stand
                          rules.confidence(CONTRAST))
     if sampled.contrast <= 0:
         return overall((contrast,), (0.0, 0.0), rules)
-    shape = _shape(picture, places, sampled, known)
+    sampled, shape = _followed(picture, places, sampled, known, rules)
     return overall((
         contrast, codewords.modulation(known, sampled, rules), codewords.margin(known, sampled, rules),
         damage.fixed_patterns(known, sampled, rules), damage.information(known, sampled, rules),
@@ -33,8 +35,20 @@ def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Stand
     ), shape.growth, rules)
 
 
-def _shape(picture: Picture, places: Grid, sampled: Sampled, known: Known) -> uniformity.Shape:
-    return uniformity.measure(picture, places, known, sampled.threshold)
+def _followed(picture: Picture, places: Grid, sampled: Sampled, known: Known,
+              rules: Standard) -> tuple[Sampled, uniformity.Shape]:
+    """The grid as its edges lie, and the light at the modules there: as the reference decoder finds them."""
+    for turn in range(TURNS):
+        across, down = (edges(picture, places, known, sampled.threshold, down=way) for way in (False, True))
+        better, moved = fitted(places, across, down)
+        if moved < STILL or turn == TURNS - 1:
+            break
+        places = better
+        sampled = sample(picture, places, rules.aperture, rules.quiet)
+    shape = uniformity.measure(places, across, down)
+    if uniformity.uneven(shape) >= STILL:
+        sampled = sample(picture, places, rules.aperture, rules.quiet, shape.moved)
+    return sampled, shape
 
 
 def overall(parameters: tuple[Parameter, ...], growth: tuple[float, float], rules: Standard) -> Grade:

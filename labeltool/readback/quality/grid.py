@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from labeltool.readback.quality.model import Picture, Point
@@ -80,12 +80,23 @@ class Sampled:
         return self.at(x, y) < self.threshold
 
 
-def sample(picture: Picture, places: Grid, aperture: float, quiet: int) -> Sampled:
-    """What a round aperture of `aperture` modules sees at each module's middle and `quiet` modules around."""
+Moves = Callable[[int, int], Point]
+
+
+def _still(_x: int, _y: int) -> Point:
+    return 0.0, 0.0
+
+
+def sample(picture: Picture, places: Grid, aperture: float, quiet: int, moved: Moves = _still) -> Sampled:
+    """What a round aperture of `aperture` modules sees at each module's middle and `quiet` modules around.
+
+    `moved`: how far a module's middle lies from its place, modules.
+    """
     radius = aperture * sum(places.sides) / (4 * places.size)
     span = range(-quiet, places.size + quiet)
     values = tuple(
-        tuple(seen(picture, *places.at(x + 0.5, y + 0.5), radius) for x in span) for y in span
+        tuple(seen(picture, *places.at(x + 0.5 + dx, y + 0.5 + dy), radius) for x in span for dx, dy in (moved(x, y),))
+        for y in span
     )
     return Sampled(values, quiet, max(map(max, values)), min(map(min, values)))
 

@@ -1,38 +1,39 @@
-"""Where the edges between modules really lie: axial and grid non-uniformity, and print growth."""
+"""Where the grid of a symbol really lies: axial and grid non-uniformity, and print growth."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from statistics import fmean, median
 
+from labeltool.readback.quality.edges import Edge, Edges
 from labeltool.readback.quality.grid import Grid
-from labeltool.readback.quality.model import Known, Parameter, Picture, Point, Standard
+from labeltool.readback.quality.model import Parameter, Point, Standard
 
 AXIAL, UNEVEN = "axial-non-uniformity", "grid-non-uniformity"
-STEPS = 20  # samples a module
 NEAR = 3  # modules whose edges tell where a crossing lies
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
-    """An edge on grid line `line`, in lane `lane` (a row or column), `away` modules from the line; dark before it?"""
-
-    line: int
-    lane: int
-    away: float
-    falling: bool  # from dark to light
-
-
-@dataclass(frozen=True, slots=True)
 class Shape:
-    """How far each grid crossing lies from the ideal grid, modules; its sides; the growth of dark modules."""
+    """How far each grid crossing lies from the ideal grid, modules; its sides; the growth of dark modules.
+
+    `corners`: how far the symbol's own corners lie from those that were given, modules.
+    """
 
     away: tuple[tuple[Point, ...], ...]
+    corners: tuple[Point, Point, Point, Point]
     sides: tuple[float, float]
     growth: tuple[float, float]
+
+    def moved(self, x: int, y: int) -> Point:
+        """How far a module's middle lies from where the given corners put it; as beside it for the quiet zone."""
+        size = len(self.away) - 1
+        left, top = min(max(x, 0), size - 1), min(max(y, 0), size - 1)
+        near = [self.away[top + down][left + across] for down in (0, 1) for across in (0, 1)]
+        corner = _between(self.corners, (left + 0.5) / size, (top + 0.5) / size)
+        return fmean(item[0] for item in near) + corner[0], fmean(item[1] for item in near) + corner[1]
 
 
 def axial(shape: Shape, rules: Standard) -> tuple[float, str]:
@@ -46,20 +47,17 @@ def uneven(shape: Shape) -> float:
     return max(math.hypot(x, y) for row in shape.away for x, y in row)
 
 
-def measure(picture: Picture, places: Grid, known: Known, threshold: float) -> Shape:
-    """Find all edges and from them each crossing, against the even grid between the symbol's own corners."""
-    across = list(_edges(picture, places, known, threshold, down=False))
-    down = list(_edges(picture, places, known, threshold, down=True))
-    growth = (_growth(across), _growth(down))
-    fields = [_field(_even(edges, grown), known.size) for edges, grown in zip((across, down), growth, strict=True)]
-    size = known.size
+def measure(places: Grid, across: Edges, down: Edges) -> Shape:
+    """From the edges found, each crossing of the grid, against the even grid between the symbol's own corners."""
+    size = places.size
+    fields = [_field(found.even, size) for found in (across, down)]
     crossings = [[(fields[0](x, y), fields[1](y, x)) for x in range(size + 1)] for y in range(size + 1)]
     corners = (crossings[0][0], crossings[0][size], crossings[size][size], crossings[size][0])
     away = tuple(
         tuple(_less(point, _between(corners, x / size, y / size)) for x, point in enumerate(row))
         for y, row in enumerate(crossings)
     )
-    return Shape(away, _sides(places, corners), growth)
+    return Shape(away, corners, _sides(places, corners), (across.growth, down.growth))
 
 
 def _sides(places: Grid, corners: Sequence[Point]) -> tuple[float, float]:
@@ -70,66 +68,6 @@ def _sides(places: Grid, corners: Sequence[Point]) -> tuple[float, float]:
     )
     return ((math.dist(first, second) + math.dist(fourth, third)) / 2,
             (math.dist(first, fourth) + math.dist(second, third)) / 2)
-
-
-def _edges(picture: Picture, places: Grid, known: Known, threshold: float, *, down: bool) -> Iterator[Edge]:
-    """The edges along each lane: columns where `down`, else rows; each sought where the one before it points to."""
-    for lane in range(known.size):
-        drift = 0.0
-        for line in range(known.size + 1):
-            before, after = ((known.dark(lane, line - 1), known.dark(lane, line)) if down
-                             else (known.dark(line - 1, lane), known.dark(line, lane)))
-            if before == after:
-                continue
-            away = _crossing(picture, places, threshold, (line + drift, lane + 0.5), before, down=down)
-            if away is not None:
-                drift += away
-                yield Edge(line, lane, drift, before)
-
-
-def _crossing(picture: Picture, places: Grid, threshold: float, start: Point, falling: bool, *,
-              down: bool) -> float | None:
-    """How far from `start`, half a module at most, the light crosses the threshold the right way; the nearest such."""
-    lights = _smooth([
-        _light(picture, *(places.at(start[1], start[0] + step / STEPS) if down
-                          else places.at(start[0] + step / STEPS, start[1]))) - threshold
-        for step in range(-STEPS // 2 - 2, STEPS // 2 + 3)
-    ])
-    best: float | None = None
-    for step, (earlier, light) in enumerate(pairwise(lights)):
-        if (light >= 0) == falling and (earlier >= 0) != falling:
-            found = (step + earlier / (earlier - light)) / STEPS - 0.5
-            best = found if best is None or abs(found) < abs(best) else best
-    return best
-
-
-def _smooth(values: Sequence[float]) -> list[float]:
-    """Softened a little, so that an edge sharper than the pixels lies where it should; two fewer at either end."""
-    return [(a + 2 * b + 3 * c + 2 * d + e) / 9
-            for a, b, c, d, e in zip(values, values[1:], values[2:], values[3:], values[4:], strict=False)]
-
-
-def _light(picture: Picture, x: float, y: float) -> float:
-    """The light at a place between pixel middles, 0 to 1."""
-    left = min(max(int(x - 0.5), 0), picture.width - 2)
-    top = min(max(int(y - 0.5), 0), picture.height - 2)
-    right_share, low_share = min(max(x - 0.5 - left, 0.0), 1.0), min(max(y - 0.5 - top, 0.0), 1.0)
-    at, width, pixels = top * picture.width + left, picture.width, picture.pixels
-    upper = pixels[at] + (pixels[at + 1] - pixels[at]) * right_share
-    lower = pixels[at + width] + (pixels[at + width + 1] - pixels[at + width]) * right_share
-    return (upper + (lower - upper) * low_share) / 255
-
-
-def _growth(edges: Sequence[Edge]) -> float:
-    """How much wider dark modules are than they should be, modules."""
-    falling, rising = ([edge.away for edge in edges if edge.falling is way] for way in (True, False))
-    return fmean(falling) - fmean(rising) if falling and rising else 0.0
-
-
-def _even(edges: Sequence[Edge], growth: float) -> list[Edge]:
-    """The edges with the growth taken out."""
-    return [Edge(edge.line, edge.lane, edge.away - (growth if edge.falling else -growth) / 2, edge.falling)
-            for edge in edges]
 
 
 def _field(edges: Sequence[Edge], size: int) -> Callable[[int, int], float]:
