@@ -10,8 +10,9 @@ from typing import Any
 import click
 
 from labeltool.cli.options import FILE, json_option, workshop_option
-from labeltool.cli.output import emit, say, show
+from labeltool.cli.output import emit, say, show, tell
 from labeltool.workflow.page_building import build
+from labeltool.workflow.page_serving import open_pages, terminal_symbol
 from labeltool.workflow.setting import real_setting
 
 
@@ -49,6 +50,41 @@ def build_pages(target: Path, index: bool, workshop: Path | None, as_json: bool)
         say(f"  written {built.written}, removed {built.removed}, unchanged {built.same}")
         say("next: put the folder on the web host of your link, as it is; labeltool pages serve shows it here")
     return 1 if any(item.level == "warning" for item in built.findings) else 0
+
+
+@pages.command("serve")
+@click.option("--port", type=click.IntRange(0, 65535), default=8000, metavar="N",
+              help="The port (default: 8000; 0: any free one).")
+@click.option("--lan", is_flag=True, help="Answer on the network too, and show the address as a QR code.")
+@workshop_option
+def serve_pages(port: int, lan: bool, workshop: Path | None) -> None:
+    """Answer the batch record pages from the record as it stands, on this machine alone, until Ctrl-C.
+
+    The address of the bench pages, with all that is on record, is for you alone: it stays on this machine,
+    and its token is another one each time.
+
+    \b
+    Example:
+      labeltool pages serve
+      labeltool pages serve --lan
+    """
+    served = open_pages(port, lan=lan, setting=real_setting(workshop), report=lambda text: tell(f"error: {text}"))
+    say(f"pages: {served.here}")
+    say(f"bench: {served.bench}")
+    if served.lan is not None:
+        say(f"phone: {served.lan}")
+        if sys.stdout.isatty():
+            show_symbol(served.lan)
+    say("stop with Ctrl-C")
+    sys.stdout.flush()
+    served.run()
+    say("stopped")
+
+
+def show_symbol(address: str) -> None:
+    """The QR code of an address, two rows of modules in a line of text, black on white whatever the terminal has."""
+    for line in terminal_symbol(address):
+        click.secho(line, fg="black", bg="white")
 
 
 def bar(items: Iterable[Any], length: int) -> Iterator[Any]:

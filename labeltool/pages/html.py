@@ -10,7 +10,7 @@ from typing import Any
 
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 
-STYLES = ("page.css",)
+NARROW, WIDE = "page", "bench"
 
 
 def clean(text: str) -> str:
@@ -37,17 +37,20 @@ class Templates:
     """The templates of the pages; `read` gives a file of theirs by name."""
 
     def __init__(self, read: Callable[[str], str]) -> None:
-        self._styles = {name: read(name).strip() for name in STYLES}
+        narrow = read(f"{NARROW}.css").strip()
+        self._styles = {NARROW: narrow, WIDE: f"{narrow}\n{read(f'{WIDE}.css').strip()}"}
         self._environment = Environment(
             loader=FunctionLoader(read), autoescape=True, undefined=StrictUndefined,
             trim_blocks=True, lstrip_blocks=True, finalize=_finalize, auto_reload=False,
         )
 
-    def page(self, name: str, style: str, values: Mapping[str, Any], *, forms: bool = False) -> str:
-        """One page of HTML; `forms` where it has one that leads back to its own host."""
-        sheet = self._styles[style]
+    def page(self, name: str, title: str, values: Mapping[str, Any], *, lang: str = "en", forms: bool = False,
+             wide: bool = False) -> str:
+        """One page of HTML; `forms` where it has one that leads back to its own host, `wide` where it has tables."""
+        sheet = self._styles[WIDE if wide else NARROW]
         template = self._environment.get_template(name)
-        return template.render(values, style=sheet, policy=policy(sheet, forms=forms)).rstrip("\n") + "\n"
+        return template.render(values, title=title, lang=lang, wide=wide, style=sheet,
+                               policy=policy(sheet, forms=forms))
 
 
 def _finalize(value: Any) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,3 +55,65 @@ class PublicPage:
     responsible: tuple[Said, ...] = ()
     origin: tuple[Said, ...] = ()
     packs: tuple[str, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table of the bench page. `numbers`: the columns set to the right."""
+
+    title: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    numbers: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """One event: when (UTC, ISO 8601), by whom, and what happened."""
+
+    at: str
+    by: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPage:
+    """All that is on record of a batch, for those at the bench alone. `curve`: (grams added, pH) of every reading.
+
+    `paths`: where its public page is answered. `lists`: each market's list.
+    """
+
+    code: str
+    product: str
+    state: str
+    facts: tuple[tuple[str, str], ...]
+    notices: tuple[tuple[str, str], ...]
+    tables: tuple[Table, ...]
+    lists: tuple[Listed, ...]
+    timeline: tuple[Moment, ...]
+    paths: tuple[str, ...] = ()
+    curve: tuple[tuple[Decimal, Decimal], ...] = ()
+    span: tuple[Decimal, Decimal] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BenchRow:
+    """A batch in the list of the bench: its code, product, made date and state."""
+
+    code: str
+    product: str
+    made: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class LookedUp:
+    """What a typed code was found to be. `path`: its page's; `near`: (code, path) of those it could have meant.
+
+    `slip`: its last two digits do not fit the rest.
+    """
+
+    typed: str = ""
+    path: str | None = None
+    near: tuple[tuple[str, str], ...] = ()
+    slip: bool = False

@@ -20,10 +20,9 @@ def public_html(page: PublicPage, templates: Templates, table: PageTable) -> str
     """The page as HTML: the same page and words give the same text."""
     words = page_words(table, page.languages)
     names = page.names or (Said(page.product, words.first),)
-    return templates.page("public.html", "page.css", {
-        "page": page, "words": words, "names": names, "title": title_of(names[0].text, page.code),
-        "contact_link": contact_link(page.contact, page.code),
-    })
+    return templates.page("public.html", title_of(names[0].text, page.code), {
+        "page": page, "words": words, "names": names, "contact_link": contact_link(page.contact, page.code),
+    }, lang=words.first)
 
 
 def title_of(product: str, code: str) -> str:
@@ -49,7 +48,7 @@ def index_html(pages: Sequence[tuple[str, PublicPage]], templates: Templates, ta
     rows = sorted(((page.made, page.code, file, page) for file, page in pages), key=lambda row: row[:3], reverse=True)
     items = [{"page": page, "link": link_to(file), "name": (page.names or (Said(page.product),))[0]}
              for _, _, file, page in rows]
-    return templates.page("index.html", "page.css", {"items": items, "words": page_words(table, ("en",))})
+    return templates.page("index.html", "Batches", {"items": items, "words": page_words(table, ("en",))})
 
 
 def link_to(file: str) -> str:

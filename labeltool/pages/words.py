@@ -30,6 +30,10 @@ class PageWords:
             found.setdefault(self.table[key][lang], Said(self.table[key][lang], lang))
         return tuple(found.values())
 
+    def one(self, key: str) -> str:
+        """A word in the language the page is in."""
+        return self.table[key][self.first]
+
     def months(self, count: int) -> tuple[Said, ...]:
         """ "6 months" in every language."""
         said = self.said("month" if count == 1 else "months")

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from labeltool.codec import to_plain
+from labeltool.coding.payload import payload
 from labeltool.errors import InputError
 from labeltool.finding import Finding, Findings
 from labeltool.pages.model import PublicPage
@@ -51,8 +52,16 @@ class Teller:
         texts = [self.store.value(row.text) for row in chosen]
         lists = [self._told(row, batch) for row in chosen]
         packs = dict.fromkeys(row.pack for row in rows if row.pack)
-        payloads = dict.fromkeys(payload_of(row, batch.code) for row in rows)
-        return BatchPage(public_page(batch, texts, lists, tuple(packs)), tuple(payloads))
+        return BatchPage(public_page(batch, texts, lists, tuple(packs)), self.payloads(batch, rows))
+
+    def payloads(self, batch: Batch, rows: Sequence[PrintRow]) -> tuple[str, ...]:
+        """The payload of every label ever printed; of a batch without labels, that which its label would have."""
+        if rows:
+            return tuple(dict.fromkeys(payload_of(row, batch.code) for row in rows))
+        inputs = self._thawed(batch)
+        held, _ = payload(inputs.workshop.record, batch.code, batch.key, inputs.formula.product.gtin, made=batch.made,
+                          best_before=None)
+        return (held,)
 
     def _told(self, row: PrintRow, batch: Batch) -> Told:
         """The lists and allergens kept with a print; an older print's allergens are those of what the batch froze."""
@@ -73,8 +82,9 @@ class Teller:
             mark, found = mark_batch(prepared, batch.code, batch.key, batch.made, shortened)
             text = word(prepared, mark, pattern_of(prepared.inputs)).text
         except InputError as error:
-            return BatchPage(public_page(batch, (), ()), (batch.code,), Findings(tuple(_bare(batch, error))))
-        return BatchPage(public_page(batch, (to_plain(text),), (told(prepared),)), (mark.payload,),
+            page = public_page(batch, (), ())
+            return BatchPage(page, self.payloads(batch, ()), Findings(tuple(_bare(batch, error))))
+        return BatchPage(public_page(batch, (to_plain(text),), (told(prepared),)), self.payloads(batch, ()),
                          Findings(tuple(item for item in found if item.level == "error")))
 
     def _as_made(self, batch: Batch) -> tuple[Prepared, dt.date | None]:
@@ -89,10 +99,14 @@ class Teller:
     def _planned(self, batch: Batch) -> Prepared:
         same, on = id(batch.frozen), self._on(batch)
         if (same, on) not in self._prepared:
-            if same not in self._inputs:
-                self._inputs[same] = stored(Inputs, batch.frozen, f"batch {batch.code}")
-            self._prepared[same, on] = prepare(self._inputs[same], on)
+            self._prepared[same, on] = prepare(self._thawed(batch), on)
         return self._prepared[same, on]
+
+    def _thawed(self, batch: Batch) -> Inputs:
+        same = id(batch.frozen)
+        if same not in self._inputs:
+            self._inputs[same] = stored(Inputs, batch.frozen, f"batch {batch.code}")
+        return self._inputs[same]
 
     def _on(self, batch: Batch) -> dt.date:
         return max(batch.made, self.setting.today)

@@ -27,6 +27,11 @@ def told(prepared: Prepared) -> dict[str, Any]:
     return {"lists": {item.market: item.text for item in prepared.declaration.markets}, "allergens": allergens}
 
 
+def lists_of(told: Told) -> tuple[Listed, ...]:
+    """Each list with the markets that share it."""
+    return _grouped(told["lists"])
+
+
 def public_page(batch: Batch, texts: Sequence[Mapping[str, Any]], told: Sequence[Told],
                 packs: Sequence[str] = ()) -> PublicPage:
     """The public page of a batch from the words of its labels (LabelTexts as plain JSON), the newest first."""
