@@ -70,7 +70,7 @@ class RecordDesk:
         with self._store() as store:
             ways = self._known(store)
         open_to = {code: path for code, path in ways.first.items() if home or code not in ways.guarded}
-        shapes = patterns(self.folder, ())
+        shapes = patterns(self.folder)
         reading = recognise(typed, open_to, shapes)
         if reading.code is not None:
             return open_to[reading.code], ""
