@@ -45,7 +45,7 @@ def test_no_more_leaves_the_label_than_must(shop: Shop) -> None:
     shop.write("layouts/stocks/tiny.toml",
                'kind = "sheet"\npage = [210, 297]\nlabel = [58, 32]\norigin = [5, 5]\n')
     said = {}
-    for stock in ("tiny", "a4-3x8-63.5x33.9", "a4-2x7-99.1x38.1"):
+    for stock in ("tiny", "a4-3x7-63.5x38.1", "a4-2x7-99.1x38.1"):
         found = shop.document("print", CREAM, "--stock", stock, "--artwork", "back", "--leaflet")
         texts = {item["rule"]: item["text"].rpartition(": ")[2] for item in found["problems"]}
         said[stock] = texts["leaflet.reason"], "leaflet.needless" in texts
