@@ -163,7 +163,10 @@ class Product:
 
 @dataclass(frozen=True, slots=True)
 class Container:
-    """The container's geometry, mm (area mm²)."""
+    """The container's geometry, mm (area mm²). `straight_mm`: the wall's height without shoulders and base.
+
+    `colour`: "#rrggbb" of container or product, where that shows through a clear label.
+    """
 
     shape: Literal["cylinder", "box", "pouch", "other"]
     diameter_mm: Decimal | None = None
@@ -171,6 +174,8 @@ class Container:
     depth_mm: Decimal | None = None
     height_mm: Decimal | None = None
     area_mm2: Decimal | None = None
+    straight_mm: Decimal | None = None
+    colour: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ KEYS: dict[FileKind, dict[str, tuple[str, ...]]] = {
         "[product]": ("name", "version", "code", "function", "use", "body-area", "form", "users", "professional",
                       "net", "directions", "warnings", "shelf-life", "period-after-opening", "no-opening-period",
                       "ph", "gtin", "claims", "markets", "text", "assessed"),
-        "[container]": ("shape", "diameter", "width", "depth", "height", "area"),
+        "[container]": ("shape", "diameter", "width", "depth", "height", "area", "straight", "colour"),
         "[[ingredient]]": ("material", "inci", "percent", "grams", "up-to", "phase", "tolerance", "purpose"),
         "[[may-contain]]": ("inci", "nano", "names"),
         PACK: ("name", "net", "gtin", "mark", "container", "outer", "labels"),

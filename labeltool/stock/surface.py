@@ -16,23 +16,34 @@ PATCH = ("printers print no white ink: choose a stock with a light patch under t
          "label of its own")
 
 
-def surface(stock: Stock, symbol: bool, behind: str | None = None) -> tuple[Finding, ...]:
+def surface(
+    stock: Stock, symbol: bool, behind: str | None = None, labels: int | None = None,
+) -> tuple[Finding, ...]:
     """Cautions about medium and face. `symbol`: the label has one; `behind`: "#rrggbb" of what clear stock lies on.
 
-    An error only where a symbol has too little contrast to be scanned.
+    `labels`: how many are printed, so that clear labels to go over them can be counted. An error only where a symbol
+    has too little contrast to be scanned.
     """
-    return (*_medium(stock), *_face(stock, symbol, behind))
+    return (*_medium(stock, over(stock, labels)), *_face(stock, symbol, behind))
 
 
-def _medium(stock: Stock) -> Iterator[Finding]:
+def over(stock: Stock, labels: int | None) -> str:
+    """The clear labels that would go over these, in words: "24 clear labels, one over each, …"."""
+    width, height = stock.label_mm
+    size = f"of {width:g} × {height:g} mm or a little more"
+    return f"a clear label {size} over each" if labels is None else (
+        f"{labels} clear label{'' if labels == 1 else 's'} {size}, one over each of this print")
+
+
+def _medium(stock: Stock, clear: str) -> Iterator[Finding]:
     if stock.medium == "direct-thermal":
         yield note("medium.fades", "direct thermal print fades with heat, light, oil and alcohol",
-                    "for a product that stands long, or holds oil: thermal transfer, or a clear label over it")
+                    f"for a product that stands long, or holds oil: thermal transfer, or {clear}")
     if stock.medium == "inkjet":
         yield note("medium.runs", "most inkjet print runs in water", "rub a wet finger over a printed label; where it "
-                    "runs, take pigment ink and film made for it, or a clear label over it")
+                    f"runs, take pigment ink and film made for it, or {clear}")
     if stock.medium == "laser" and stock.face == "clear":
-        yield note("medium.scuffs", "toner on film scuffs", "put a clear label over it")
+        yield note("medium.scuffs", "toner on film scuffs", f"put {clear}")
 
 
 def _face(stock: Stock, symbol: bool, behind: str | None) -> Iterator[Finding]:
@@ -42,7 +53,8 @@ def _face(stock: Stock, symbol: bool, behind: str | None) -> Iterator[Finding]:
     if stock.face == "clear" and behind is None:
         patch = f"; {PATCH}" if symbol else ""
         yield note("face.clear", "on clear stock the colour of product or container decides whether text and symbol "
-                    "can be read: it is not known here", f'say it: print with --behind "{KRAFT}"{patch}')
+                    "can be read: it is not known here",
+                    f'say it: colour = "{KRAFT}" under [container], or --behind "{KRAFT}"{patch}')
         return
     colour = {"clear": behind, "kraft": KRAFT, "white": WHITE}.get(stock.face, stock.face)
     if colour is not None:

@@ -11,6 +11,7 @@ from labeltool.coding.link import new_key
 from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.rules.model import ClaimAdvice, Element, LimitAdvice
+from labeltool.stock.onto import onto
 from labeltool.stock.surface import surface
 from labeltool.workflow import layouts
 from labeltool.workflow.calls import PrintCall
@@ -19,7 +20,7 @@ from labeltool.workflow.declaring import percent
 from labeltool.workflow.design import Design, carried, find_artworks
 from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import read_inputs
-from labeltool.workflow.planning import pattern_of
+from labeltool.workflow.planning import behind, pattern_of
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.words import Worded, elsewhere, mark_batch, word
@@ -81,7 +82,9 @@ def _design(
     except InputError as error:
         return None, error.findings
     left = elsewhere(worded, carried(find_artworks(artworks, folder))) if artworks else ()
-    cautions = surface(fit.design.stock, any(frame.symbols for frame in fit.design.frames))
+    stock, container = fit.design.stock, prepared.inputs.formula.container
+    cautions = (*surface(stock, any(frame.symbols for frame in fit.design.frames), behind(stock, container)),
+                *onto(stock, container, tuple(item.name for item in fit.design.artworks)))
     return fit.design, (*fit.findings, *left, *fit.design.notes, *cautions)
 
 

@@ -12,6 +12,7 @@ from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
 from labeltool.stock.model import Stock
+from labeltool.stock.onto import suits
 from labeltool.symbol.model import QrMatrix
 from labeltool.symbol.qr import matrix
 from labeltool.typeset.artwork import Artwork, carries, parse_artwork
@@ -118,7 +119,7 @@ def choose(
     A stock or artwork the maker named is kept. Raises InputError with what hinders the first artwork on the largest
     stock tried.
     """
-    stocks = stocks_for(workshop, stock=stock, artworks=artworks, letter=letter)
+    stocks = stocks_for(workshop, stock=stock, artworks=artworks, letter=letter, container=container)
     sets = [tuple(artworks)] if artworks else [(name,) for name in WHOLE]
     faults: tuple[Finding, ...] = ()
     for candidate in stocks:
@@ -130,11 +131,14 @@ def choose(
     raise InputError(faults)
 
 
-def stocks_for(workshop: Path | None, *, stock: str | None, artworks: Sequence[str], letter: bool) -> list[Stock]:
-    """The stocks that `choose` tries, the smallest first: the one named, else the built-in sheets."""
+def stocks_for(workshop: Path | None, *, stock: str | None, artworks: Sequence[str], letter: bool,
+               container: Container | None = None) -> list[Stock]:
+    """The stocks that `choose` tries, the smallest first: the one named, else the built-in sheets, those that go onto
+    the container before those that are too high for it."""
     if stock is not None:
         return [layouts.stock(stock, workshop)]
-    return _sheets("letter" if letter else "a4", bool(artworks))
+    found = _sheets("letter" if letter else "a4", bool(artworks))
+    return sorted(found, key=lambda item: not suits(item, container))
 
 
 def _sheets(paper: str, any_shape: bool) -> list[Stock]:

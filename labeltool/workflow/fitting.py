@@ -51,7 +51,8 @@ def fit_label(prepared: Prepared, worded: Worded, wanted: Wanted, pattern: Patte
         parted = set_with_leaflet(worded.text, set_words, letter=letter, fixed=wanted.stock is not None)
         return Fitted(parted.design, replace(worded, text=parted.label), parted.leaflet, worded.text, parted.notes)
     except InputError as error:
-        tried = stocks_for(folder, stock=wanted.stock, artworks=wanted.artworks, letter=letter)[-1]
+        tried = stocks_for(folder, stock=wanted.stock, artworks=wanted.artworks, letter=letter,
+                           container=prepared.inputs.formula.container)[-1]
         least = (worded.text, *(without(worded.text) if wanted.leaflet else ()))[-1]
         tight = Tight(prepared, replace(worded, text=least), pattern, tried, wanted.artworks or WHOLE[:1], folder,
                       wanted.leaflet)

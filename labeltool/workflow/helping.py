@@ -11,6 +11,7 @@ from labeltool.errors import InputError
 from labeltool.finding import Finding
 from labeltool.formula.model import Market
 from labeltool.stock.model import Stock
+from labeltool.stock.onto import suits
 from labeltool.wording.leaflet import in_leaflet, refusals, without
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
@@ -99,7 +100,9 @@ def _larger(tight: Tight) -> Iterator[Finding]:
     """The smallest larger built-in stock of the same kind, shape, paper and face that holds it; else of any other."""
     short = short_mm2(tight.worded.text, tight.stock, find_artworks(tight.artworks, tight.folder),
                       tight.prepared.inputs.formula.container)
+    container = tight.prepared.inputs.formula.container
     large = [item for item in layouts.stocks(None).values() if item.face in (tight.stock.face, "white")
+             and suits(item, container)
              and _area(item) > _area(tight.stock) and _area(item) >= _area(tight.stock) + HOPE * short]
     alike = [item for item in large if _alike(item, tight.stock)]
     for some in (alike, [item for item in large if item not in alike]):

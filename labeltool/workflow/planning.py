@@ -12,8 +12,10 @@ from labeltool.coding.link import new_key
 from labeltool.coding.pattern import Pattern, parse_pattern
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import Workshop
+from labeltool.formula.model import Container, Workshop
 from labeltool.records.model import Batch
+from labeltool.stock.model import Stock
+from labeltool.stock.onto import onto
 from labeltool.stock.surface import surface
 from labeltool.wording.model import LabelText
 from labeltool.workflow.asmade import AsMade
@@ -117,15 +119,22 @@ def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str,
         raise InputError((*found.items, *error.findings)) from error
     design, worded = fit.design, fit.worded
     found += fit.findings
-    found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind)
+    counts = counts_of_kinds(call.wish, design, as_made)
+    call = replace(call, behind=call.behind or behind(design.stock, inputs.formula.container))
+    found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind, sum(counts))
+    found += onto(design.stock, inputs.formula.container, tuple(item.name for item in design.artworks))
     if found.errors and not call.draft:
         raise InputError(found.items)
-    counts = counts_of_kinds(call.wish, design, as_made)
     chosen = choose_printer(folder, call.printer, design.stock)
     laid = corrected(lay(design.stock, counts, call.wish), chosen)
     more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes, *chosen.findings)
     return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
                 (*found.items, *more), chosen, fit.leaflet, fit.full)
+
+
+def behind(stock: Stock, container: Container | None) -> str | None:
+    """The colour that the container's file says shows through clear stock."""
+    return container.colour if container is not None and stock.face == "clear" else None
 
 
 def counts_of_kinds(wish: Wish, design: Design, as_made: AsMade | None) -> tuple[int, ...]:

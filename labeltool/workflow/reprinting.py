@@ -127,13 +127,13 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting
     counts = tuple(call.wish.count or count for count in before)
     chosen = choose_printer(folder, call.printer, stock, row.printer)
     laid = corrected(lay(stock, counts, call.wish), chosen)
-    notes = (*_notes(row, setting), *_surface(row, frames, stock), *chosen.findings)
+    notes = (*_notes(row, setting), *_surface(row, frames, stock, sum(counts)), *chosen.findings)
     return Again(batch, row, frames, stock, laid, counts, reset, notes, chosen.printer)
 
 
-def _surface(row: PrintRow, frames: Sequence[Frame], stock: Stock) -> tuple[Finding, ...]:
+def _surface(row: PrintRow, frames: Sequence[Frame], stock: Stock, labels: int) -> tuple[Finding, ...]:
     """Cautions about the stock. Raises InputError where no scanner could read the symbol on it."""
-    found = surface(stock, any(frame.symbols for frame in frames), (row.extra or {}).get("behind"))
+    found = surface(stock, any(frame.symbols for frame in frames), (row.extra or {}).get("behind"), labels)
     if any(item.level == "error" for item in found):
         raise InputError(found)
     return found

@@ -151,6 +151,9 @@ PRODUCT_CASES = [
 CONTAINER_CASES = [
     in_formula("unknown shape", '"cylinder"', '"jar"', "value.word"),
     in_formula("no shape", 'shape = "cylinder"\n', "", "key.missing", down=-1),
+    in_formula("a straight wall above the height", "diameter = 40", "diameter = 40\nstraight = 96", "container.measure",
+               down=1, says="at most 95 mm"),
+    in_formula("a colour by name", "diameter = 40", 'diameter = 40\ncolour = "brown"', "value.colour", down=1),
     in_formula("measure of another shape", "diameter = 40", "diameter = 40\nwidth = 3", "container.measure", down=1),
     in_formula("measure missing", "height = 95\n", "", "key.missing", down=-3),
     in_formula("measure of zero", "diameter = 40", "diameter = 0", "value.number"),

@@ -239,7 +239,14 @@ def test_containers(tmp_path: Path, container: str, area: Decimal | None) -> Non
     text = FORMULA.replace('shape = "cylinder"\ndiameter = 40\nheight = 95', container)
     found = loaded(tmp_path, {"formulas/lotion.toml": text}).formula.container
     assert found is not None
-    assert found.area_mm2 == area
+    assert (found.area_mm2, found.straight_mm, found.colour) == (area, None, None)
+
+
+def test_the_wall_and_the_colour_of_a_container(tmp_path: Path) -> None:
+    text = FORMULA.replace("diameter = 40", 'diameter = 40\nstraight = "80 mm"\ncolour = "#5A3A1E"')
+    found = loaded(tmp_path, {"formulas/lotion.toml": text}).formula.container
+    assert found is not None
+    assert (found.straight_mm, found.colour) == (Decimal(80), "#5a3a1e")
 
 
 def test_windows_line_ends_and_byte_order_marks_change_nothing(tmp_path: Path) -> None:

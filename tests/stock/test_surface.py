@@ -74,3 +74,12 @@ def test_a_lighter_face_is_never_worse(colour):
     lighter = [min(255, value + 20) for value in colour]
     assert worst("#" + "".join(f"{value:02x}" for value in lighter)) <= worst(
         "#" + "".join(f"{value:02x}" for value in colour))
+
+
+@pytest.mark.parametrize(("labels", "said"), [
+    (24, "24 clear labels of 63.5 × 33.9 mm or a little more, one over each of this print"),
+    (1, "1 clear label of 63.5"), (None, "a clear label of 63.5 × 33.9 mm or a little more over each"),
+])
+@pytest.mark.parametrize("changes", [{"face": "clear"}, {"medium": "inkjet"}, {"medium": "direct-thermal"}])
+def test_the_clear_labels_that_go_over_a_print_are_counted(changes, labels, said):
+    assert said in surface(replace(WHITE, **changes), True, "#ffffff" if "face" in changes else None, labels)[0].do

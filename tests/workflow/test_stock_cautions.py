@@ -56,3 +56,36 @@ def test_a_reprint_remembers_what_lies_behind(shop):
 @pytest.mark.parametrize("colour", ["brown", "#12", "#1234567", "#gggggg", ""])
 def test_what_is_no_colour_is_a_wrong_call(shop, colour):
     assert cautions(shop, "--stock", CLEAR, "--behind", colour) == (2, [])
+
+
+def test_the_container_s_colour_stands_in_for_the_option(shop):
+    name = f"formulas/{BALM}.toml"
+    text = (shop.folder / name).read_text(encoding="utf-8")
+    head = "" if "[container]" in text else '[container]\nshape = "cylinder"\ndiameter = 60\nheight = 90\n\n'
+    shop.write(name, text.replace("[[ingredient]]", f"{head}[[ingredient]]", 1))
+    shop.change(name, "height = 90", 'height = 90\ncolour = "#3b2414"')
+    assert cautions(shop, "--stock", CLEAR)[0] == 2
+    assert cautions(shop, "--stock", CLEAR, "--behind", "#f5efdc") == (0, ["medium.scuffs"])
+    assert "face.symbol" in shop.run("check", BALM, "--stock", CLEAR, "--json").rules
+    assert cautions(shop, "--stock", KRAFT) == (0, [])
+
+
+def test_over_labels_are_counted_in_print_and_reprint(shop):
+    found = shop.document("print", BALM, "--stock", CLEAR, "--count", "7")
+    again = shop.document("reprint", found["code"], "--count", "3", "--why", "torn")
+    for labels, document in ((7, found), (3, again)):
+        do = next(item["do"] for item in document["problems"] if item["rule"] == "medium.scuffs")
+        assert do.startswith(f"put {labels} clear labels of 63.5 × 33.9 mm")
+
+
+def test_a_stock_that_goes_onto_the_container_is_chosen_first(shop):
+    name = f"formulas/{BALM}.toml"
+    text = (shop.folder / name).read_text(encoding="utf-8")
+    box = '[container]\nshape = "cylinder"\ndiameter = 60\nheight = {}\n\n[[ingredient]]'
+    heights = {}
+    for height in (36, 30):
+        shop.write(name, text.replace("[[ingredient]]", box.format(height), 1))
+        found = shop.document("print", BALM, "--draft")
+        heights[height] = found["stock"], [item["rule"] for item in found["problems"] if "container" in item["rule"]]
+    assert heights[36] == ("a4-3x8-63.5x33.9", ["container.shoulders"])
+    assert heights[30][1] == ["container.height"]
