@@ -14,10 +14,12 @@ import pypdfium2.raw as pdfium
 
 from labeltool.errors import InputError, input_error
 
+RASTER = str(pypdfium2.PDFIUM_INFO)
 Area = tuple[int, int, int, int]  # left, top, right, bottom, in pixels
 MM_PER_POINT = 25.4 / 72
 _NO_PAGES = re.compile(rb"/Count\s+0\b")
 MOST_PIXELS = 80_000_000
+MOST_COLOUR = 48
 MOST_MM = 5100.0  # 14400 points, the largest page of ISO 32000-1, annex C
 
 
@@ -57,6 +59,26 @@ class Char:
     y_mm: float
 
 
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A page as a printer is told to print it; `coloured`: not in grey alone."""
+
+    grey: Grey
+    coloured: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What a file asks of the program that prints it; None where it says nothing."""
+
+    scaling: bool
+    copies: int | None
+    ranges: int
+    programs: int
+    attachments: int
+    form: bool
+
+
 class Pdf:
     """A PDF opened for looking at. Raises InputError for what is none, is encrypted, or has no page."""
 
@@ -79,11 +101,56 @@ class Pdf:
         width, height = shown.get_size()
         scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
         across, down = (max(1, round(side * scale)) for side in (width, height))
-        return _drawn(shown, scale, (0, 0, across, down))
+        return _grey(shown, scale, (0, 0, across, down))
 
     def part(self, page: int, dpi: float, area: Area) -> Grey:
         """A part of the page as it stands in `grey` at the same resolution; white beyond the page."""
-        return _drawn(self._page(page), dpi / 72, area)
+        return _grey(self._page(page), dpi / 72, area)
+
+    def look(self, page: int, dpi: float) -> Look:
+        """The page as it goes to paper: with what only prints, without what only shows on a screen."""
+        shown = self._page(page)
+        width, height = shown.get_size()
+        scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
+        across, down = (max(1, round(side * scale)) for side in (width, height))
+        planes = _planes(_drawn(shown, scale, (0, 0, across, down), pdfium.FPDFBitmap_BGR), across, down)
+        return Look(Grey(across, down, scale * 72, memoryview(planes[2])), _coloured(*planes))
+
+    def wishes(self) -> Wishes:
+        """What the file asks of the program that opens or prints it."""
+        raw = self._document.raw
+        copies = pdfium.FPDF_VIEWERREF_GetNumCopies(raw)
+        ranges = pdfium.FPDF_VIEWERREF_GetPrintPageRange(raw)
+        return Wishes(
+            bool(pdfium.FPDF_VIEWERREF_GetPrintScaling(raw)), copies if copies > 1 else None,
+            pdfium.FPDF_VIEWERREF_GetPrintPageRangeCount(ranges) if ranges else 0,
+            max(0, pdfium.FPDFDoc_GetJavaScriptActionCount(raw)), pdfium.FPDFDoc_GetAttachmentCount(raw),
+            pdfium.FPDF_GetFormType(raw) != pdfium.FORMTYPE_NONE,
+        )
+
+    def notes(self, page: int) -> int:
+        """How many annotations lie on a page, links aside."""
+        shown = self._page(page)
+        kinds = [_note_kind(shown.raw, index) for index in range(pdfium.FPDFPage_GetAnnotCount(shown.raw))]
+        return sum(kind != pdfium.FPDF_ANNOT_LINK for kind in kinds)
+
+    def cropped(self, page: int) -> bool:
+        """Whether a page shows less than its whole sheet."""
+        shown = self._page(page)
+        return any(abs(a - b) > 0.5 for a, b in zip(shown.get_cropbox(), shown.get_mediabox(), strict=True))
+
+    def fonts(self, page: int) -> tuple[tuple[str, bool], ...]:
+        """The fonts that the page's words are set in, by name, and whether each is inside the file."""
+        shown = self._page(page)
+        words = shown.get_textpage()
+        text = words.raw
+        seen: dict[int, tuple[str, bool]] = {}
+        for index in range(pdfium.FPDFText_CountChars(text)):
+            item = pdfium.FPDFText_GetTextObject(text, index)
+            font = pdfium.FPDFTextObj_GetFont(item) if item else None
+            if font and (key := ctypes.addressof(font.contents)) not in seen:
+                seen[key] = _font_name(font), pdfium.FPDFFont_GetIsEmbedded(font) == 1
+        return tuple(dict.fromkeys(seen.values()))
 
     def chars(self, page: int) -> tuple[Char, ...]:
         """The characters that the page draws, in the order it draws them, spaces aside."""
@@ -108,16 +175,57 @@ class Pdf:
         return page
 
 
-def _drawn(page: Any, scale: float, area: Area) -> Grey:
+def _grey(page: Any, scale: float, area: Area) -> Grey:
+    """A part of a page as it shows, in grey."""
+    left, top, right, bottom = area
+    bitmap = _drawn(page, scale, area, pdfium.FPDFBitmap_Gray)
+    return Grey(right - left, bottom - top, scale * 72, memoryview(bitmap.buffer).cast("B"))
+
+
+def _drawn(page: Any, scale: float, area: Area, kind: int) -> Any:
+    """A part of a page drawn on white: in colour as it prints, in grey as it shows."""
     left, top, right, bottom = area
     across, down = right - left, bottom - top
-    bitmap = pypdfium2.PdfBitmap.new_native(across, down, pdfium.FPDFBitmap_Gray)
+    flags = pdfium.FPDF_PRINTING if kind == pdfium.FPDFBitmap_BGR else pdfium.FPDF_GRAYSCALE
+    bitmap = pypdfium2.PdfBitmap.new_native(across, down, kind)
     bitmap.fill_rect((255, 255, 255, 255), 0, 0, across, down)
     pdfium.FPDF_RenderPageBitmapWithMatrix(
         bitmap, page, pdfium.FS_MATRIX(scale, 0, 0, scale, -left, -top), pdfium.FS_RECTF(0, 0, across, down),
-        pdfium.FPDF_ANNOT | pdfium.FPDF_GRAYSCALE,
+        pdfium.FPDF_ANNOT | flags,
     )
-    return Grey(across, down, scale * 72, memoryview(bitmap.buffer).cast("B"))
+    return bitmap
+
+
+def _planes(bitmap: Any, across: int, down: int) -> tuple[bytes, bytes, bytes]:
+    """Blue, green and red of a bitmap, row by row without padding."""
+    data, stride = bytes(bitmap.buffer), bitmap.stride
+    if stride != 3 * across:
+        data = b"".join(data[stride * y:stride * y + 3 * across] for y in range(down))
+    return data[0::3], data[1::3], data[2::3]
+
+
+def _coloured(blue: bytes, green: bytes, red: bytes) -> bool:
+    """Whether any pixel is plainly no grey; the near black that some programs make of black is."""
+    if blue == green == red:
+        return False
+    step = 1 << 16
+    parts = ((blue[at:at + step], green[at:at + step], red[at:at + step]) for at in range(0, len(red), step))
+    return any(max(pixel) - min(pixel) > MOST_COLOUR for part in parts if not part[0] == part[1] == part[2]
+               for pixel in set(zip(*part, strict=True)))
+
+
+def _note_kind(page: Any, index: int) -> int:
+    note = pdfium.FPDFPage_GetAnnot(page, index)
+    kind: int = pdfium.FPDFAnnot_GetSubtype(note)
+    pdfium.FPDFPage_CloseAnnot(note)
+    return kind
+
+
+def _font_name(font: Any) -> str:
+    """A font's name without the mark of a subset."""
+    room = ctypes.create_string_buffer(200)
+    pdfium.FPDFFont_GetBaseFontName(font, room, len(room))
+    return room.value.decode("utf-8", "replace").rpartition("+")[2]
 
 
 def _encrypted() -> InputError:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from labeltool.raster import Char, Grey
 from labeltool.readback.model import ExpectedLabel
-from labeltool.readback.words import runs_of, squash
+from labeltool.readback.words import MM_PER_POINT, spans
 from labeltool.typeset.frame import Modules, Outline, Rule, TextRun
 
 AIR_MM = 0.15
@@ -92,17 +92,10 @@ def shape_rect(label: ExpectedLabel, item: Rule | Outline | Modules) -> Rect:
 
 def char_rects(label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[tuple[TextRun, Rect]]:
     """A rectangle in which each character has ink, for upright runs; `chars` are those of the runs in order."""
-    index = 0
-    for run in runs_of(label):
-        size_mm = run.size_pt * 25.4 / 72
-        own = chars[index:index + sum(1 for char in run.text if squash(char))]
-        index += len(own)
-        if run.angle_deg or not own:
-            continue
-        for char, after in zip(own, [*own[1:], None], strict=True):
-            right = after.x_mm if after else char.x_mm + 0.3 * size_mm
-            if right > char.x_mm:
-                yield run, (char.x_mm, char.y_mm - 0.8 * size_mm, right, char.y_mm + 0.25 * size_mm)
+    for run, char, right in spans(label, chars):
+        size_mm = run.size_pt * MM_PER_POINT
+        if right > char.x_mm:
+            yield run, (char.x_mm, char.y_mm - 0.8 * size_mm, right, char.y_mm + 0.25 * size_mm)
 
 
 def ink_faults(grey: Grey, label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[str]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 from labeltool.finding import Findings
 from labeltool.output.model import Sheet
@@ -11,13 +11,27 @@ from labeltool.typeset.frame import Frame
 
 
 @dataclass(frozen=True, slots=True)
+class Least:
+    """The least height that a block's letters may have, mm: flat x-height ("x") or that of its digits ("figure")."""
+
+    block: str
+    height_mm: float
+    measure: str
+
+
+@dataclass(frozen=True, slots=True)
 class ExpectedLabel:
-    """A label that should be there: its frame, its top left corner, and the code of its batch where it has one."""
+    """A label that should be there: its frame, its top left corner, and the code of its batch where it has one.
+
+    Nothing is inked nearer to its edge than `safe_mm`; its letters are no smaller than `least` says.
+    """
 
     frame: Frame
     x_mm: float
     y_mm: float
     code: str | None = None
+    safe_mm: float = 0.0
+    least: tuple[Least, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,9 +45,13 @@ class ExpectedPage:
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """All that a PDF should hold, page by page."""
+    """All that a PDF should hold, page by page.
+
+    `fonts`: files by SHA-256; with them pages are drawn anew and compared, pixel by pixel.
+    """
 
     pages: tuple[ExpectedPage, ...]
+    fonts: Mapping[str, bytes] = field(default_factory=dict, repr=False)
 
     def kinds(self) -> list[int]:
         """The number of each page among the distinct ones, frames told apart by identity."""
@@ -106,15 +124,20 @@ class PageSurvey:
     squashed: str
 
 
-def expect(sheets: Sequence[Sheet], codes: Sequence[str | None] = ()) -> Expected:
-    """What a PDF of these sheets should hold; `codes`: the batch of each label in order, or one for all."""
+def expect(sheets: Sequence[Sheet], codes: Sequence[str | None] = (), fonts: Mapping[str, bytes] | None = None, *,
+           safe_mm: float = 0.0, least: Mapping[int, tuple[Least, ...]] | None = None) -> Expected:
+    """What a PDF of these sheets should hold; `codes`: the batch of each label in order, or one for all.
+
+    `least`: the least heights by the id() of a frame.
+    """
     given = iter(codes) if len(codes) > 1 else None
     one = codes[0] if len(codes) == 1 else None
     return Expected(tuple(
         ExpectedPage(sheet.width_mm, sheet.height_mm, tuple(
-            ExpectedLabel(item.frame, item.x_mm, item.y_mm, next(given, None) if given else one)
+            ExpectedLabel(item.frame, item.x_mm, item.y_mm, next(given, None) if given else one, safe_mm,
+                          (least or {}).get(id(item.frame), ()))
             for item in sheet.placed
         )) for sheet in sheets
-    ))
+    ), fonts or {})
 
 

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from labeltool.raster import Char, Grey, Pdf
 from labeltool.readback import zxing
+from labeltool.readback.against import drawing_faults
 from labeltool.readback.align import aligned
+from labeltool.readback.file import page_faults
+from labeltool.readback.heights import Heights
 from labeltool.readback.ink import Bare, Rect, char_rects, darkest, ink_faults, inked_rects, label_rect
+from labeltool.readback.margins import margin_faults
 from labeltool.readback.model import Decoded, ExpectedLabel, ExpectedPage, FoundSymbol
+from labeltool.readback.reference import drawn_anew
 from labeltool.readback.symbols import RESOLUTIONS, Decoders, middle
 from labeltool.readback.words import WordFault, squash, word_faults
 
@@ -49,33 +54,63 @@ class Rasters:
         return self.made[dpi]
 
 
-def read_page(pdf: Pdf, page: int, expected: ExpectedPage, decoders: Decoders) -> PageReading:
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """What the pages of a file are read with. With `fonts` they are drawn anew and compared."""
+
+    fonts: Mapping[str, bytes] = field(default_factory=dict)
+    decoders: Decoders = field(default_factory=Decoders)
+    heights: Heights = field(default_factory=Heights)
+
+
+def read_page(pdf: Pdf, page: int, expected: ExpectedPage, tools: Tools) -> PageReading:
     """Read page number `page` (from 0)."""
-    rasters = Rasters(pdf, page)
-    grey = rasters(RESOLUTIONS[0])
+    look = pdf.look(page, RESOLUTIONS[0])
+    grey = look.grey
+    rasters = Rasters(pdf, page, {RESOLUTIONS[0]: grey})
     chars, loose = _sorted_chars(pdf.chars(page), expected.labels)
-    faults = [Fault(0, rule, text) for rule, text in _size_faults(pdf.size_mm(page), expected)]
-    labels: list[tuple[Decoded, bool]] = []
-    bare = Bare.of(grey)
-    for number, (label, own) in enumerate(zip(aligned(expected.labels, chars), chars, strict=True), 1):
-        decoded, found = _read_label(label, own, rasters, decoders)
+    faults = [Fault(0, rule, text) for rule, text in (*_size_faults(pdf.size_mm(page), expected),
+                                                      *page_faults(pdf, page))]
+    if look.coloured:
+        faults.append(Fault(0, "readback.colour", "the page is not in black alone"))
+    placed = aligned(expected.labels, chars)
+    read = [_read_label(label, own, rasters, tools) for label, own in zip(placed, chars, strict=True)]
+    for number, (_, found) in enumerate(read, 1):
         faults += [Fault(number, fault.rule, fault.text) for fault in found]
-        labels.append((decoded, not found))
-        _take(bare, label, own, words=not any(fault.rule.endswith(("text", "moved")) for fault in found))
-    faults += [Fault(0, rule, text) for rule, text in _extra_faults(grey, bare, expected, loose)]
-    return PageReading(tuple(labels), tuple(faults))
+    faults += [Fault(0, rule, text) for rule, text in _extra_faults(grey, expected, loose)]
+    anew = drawn_anew(replace(expected, labels=placed), tools.fonts, RESOLUTIONS[0]) if tools.fonts else None
+    if anew is not None and (anew.width, anew.height) == (grey.width, grey.height):
+        known = {number for number, (_, found) in enumerate(read, 1) if found}
+        faults += [Fault(*told) for told in drawing_faults(grey, anew, placed) if told[0] not in known]
+    else:
+        faults += _stray(grey, placed, chars, [found for _, found in read])
+    wrong = {fault.label for fault in faults}
+    labels = tuple((decoded, number not in wrong) for number, (decoded, _) in enumerate(read, 1))
+    return PageReading(labels, tuple(faults))
+
+
+def _stray(grey: Grey, labels: Sequence[ExpectedLabel], chars: Sequence[Sequence[Char]],
+           found: Sequence[Sequence[WordFault]]) -> Iterator[Fault]:
+    """Ink outside all that the labels draw."""
+    bare = Bare.of(grey)
+    for label, own, faults in zip(labels, chars, found, strict=True):
+        _take(bare, label, own, words=not any(fault.rule.endswith(("text", "moved")) for fault in faults))
+    stray = bare.stray()
+    if stray is not None:
+        yield Fault(0, "readback.stray-ink", f"ink where none should be, from {stray[0]:.1f}, {stray[1]:.1f}"
+                    f" to {stray[2]:.1f}, {stray[3]:.1f} mm")
 
 
 def _read_label(label: ExpectedLabel, chars: Sequence[Char], rasters: Rasters,
-                decoders: Decoders) -> tuple[Decoded, tuple[WordFault, ...]]:
+                tools: Tools) -> tuple[Decoded, tuple[WordFault, ...]]:
     grey = rasters(RESOLUTIONS[0])
     if not chars and label.frame.items and darkest(grey, label_rect(label)) > 200:
         return Decoded(), (WordFault("readback.missing", "the label is missing"),)
-    words = tuple(word_faults(label, chars))
-    decoded, symbols = decoders.read(label, rasters)
-    faint = tuple(ink_faults(grey, label, () if words else chars))
+    words = tuple(word_faults(label, chars)) or tools.heights.faults(rasters.pdf, rasters.page, label, chars)
+    decoded, symbols = tools.decoders.read(label, rasters)
+    faint = () if tools.fonts else tuple(ink_faults(grey, label, () if words else chars))
     ink = (WordFault("readback.ink", f"ink is missing in {', '.join(faint)}"),) if faint else ()
-    return decoded, (*symbols, *words, *ink)
+    return decoded, (*symbols, *words, *ink, *margin_faults(grey, label))
 
 
 def _take(bare: Bare, label: ExpectedLabel, chars: Sequence[Char], *, words: bool) -> None:
@@ -115,8 +150,8 @@ def _size_faults(size: tuple[float, float], expected: ExpectedPage) -> Iterator[
                f" instead of {wanted[0]:.1f} x {wanted[1]:.1f} mm")
 
 
-def _extra_faults(grey: Grey, bare: Bare, expected: ExpectedPage, loose: Sequence[Char]) -> Iterator[tuple[str, str]]:
-    """What should not be on the page: symbols, words, ink."""
+def _extra_faults(grey: Grey, expected: ExpectedPage, loose: Sequence[Char]) -> Iterator[tuple[str, str]]:
+    """What should not be on the page: symbols, words."""
     for symbol in unexpected(symbols_of(grey), expected):
         yield ("readback.extra-symbol", "a symbol that should not be there, at"
                f" {symbol.x_mm:.0f}, {symbol.y_mm:.0f} mm: {symbol.payload!a}")
@@ -124,10 +159,6 @@ def _extra_faults(grey: Grey, bare: Bare, expected: ExpectedPage, loose: Sequenc
         text = squash("".join(char.text for char in loose))[:40]
         yield ("readback.extra-text", "words that should not be there, at"
                f" {loose[0].x_mm:.0f}, {loose[0].y_mm:.0f} mm: {text!a}")
-    stray = bare.stray()
-    if stray is not None:
-        yield ("readback.stray-ink", f"ink where none should be, from {stray[0]:.1f}, {stray[1]:.1f}"
-               f" to {stray[2]:.1f}, {stray[3]:.1f} mm")
 
 
 def symbols_of(grey: Grey) -> tuple[FoundSymbol, ...]:

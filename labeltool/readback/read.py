@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from labeltool.finding import Finding, Findings
 from labeltool.raster import Pdf
 from labeltool.readback.alike import first_likes
+from labeltool.readback.file import file_faults
 from labeltool.readback.model import Decoded, Expected, ExpectedLabel, LabelReading, ReadBack
-from labeltool.readback.page import Fault, PageReading, read_page
-from labeltool.readback.symbols import Decoders
+from labeltool.readback.page import Fault, PageReading, Tools, read_page
 
 _DO = "print the labels again, and use none of this file"
 
@@ -22,7 +22,7 @@ def read_back(pdf: bytes, expected: Expected) -> ReadBack:
     """
     opened = Pdf(pdf)
     likes = first_likes(pdf, opened.page_count)
-    decoders = Decoders()
+    tools = Tools(expected.fonts)
     done: dict[tuple[int, int], _Group] = {}
     kinds = expected.kinds()
     readings: list[LabelReading] = []
@@ -32,10 +32,10 @@ def read_back(pdf: bytes, expected: Expected) -> ReadBack:
             continue
         key = (likes[number], kind)
         if key not in done:
-            done[key] = _Group(number, read_page(opened, number, page, decoders))
+            done[key] = _Group(number, read_page(opened, number, page, tools))
         done[key].count += 1
         readings += _labels(number, page.labels, done[key].reading)
-    faults = [finding for group in done.values() for finding in group.findings()]
+    faults = [*file_faults(opened, pdf), *(finding for group in done.values() for finding in group.findings())]
     return ReadBack(tuple(readings), Findings((*_count_faults(opened.page_count, len(expected.pages)), *faults)))
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from labeltool.raster import Grey
 from labeltool.readback import zbar, zxing
 from labeltool.readback.ink import pixels, shape_rect, wrong_modules
+from labeltool.readback.margins import quiet_faults
 from labeltool.readback.model import Decoded, ExpectedLabel
 from labeltool.readback.words import WordFault
 from labeltool.typeset.frame import Modules
@@ -88,6 +89,8 @@ def _faults(label: ExpectedLabel, item: Modules, seen: zxing.Seen | None, decode
         if away > MOVED_MM:
             yield WordFault("readback.moved", f"the symbol stands {away:.2f} mm from its place")
             return
+    if not other:
+        yield from quiet_faults(rasters(RESOLUTIONS[0]), label, item)
     if wrong and not other:
         total = len(item.rows) ** 2
         yield WordFault("readback.modules", f"{wrong} of {total} modules of the symbol are not as printed")

@@ -13,6 +13,7 @@ from labeltool.readback.model import ExpectedLabel
 from labeltool.typeset.frame import TextRun
 
 MOVED_MM = 0.1
+MM_PER_POINT = 25.4 / 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +45,15 @@ def word_faults(label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[WordFau
     missing = dict.fromkeys(run.block for run, text in zip(runs, wanted, strict=True) if text not in found)
     if missing:
         yield WordFault("readback.text", f"the words of {', '.join(missing)} are not as printed")
-    extra = Counter(found) - Counter("".join(wanted))
-    if extra and not missing:
-        yield WordFault("readback.text", f"words that should not be there: {''.join(extra.elements())[:40]!r}")
+    if missing:
+        return
+    have, want = Counter(found), Counter("".join(wanted))
+    if have - want:
+        yield WordFault("readback.text", f"words that should not be there: {''.join((have - want).elements())[:40]!r}")
+    elif want - have:
+        yield WordFault("readback.text", f"letters are missing: {''.join((want - have).elements())[:40]!r}")
+    else:
+        yield WordFault("readback.text", "the words do not follow one another as printed")
 
 
 def same_words(label: ExpectedLabel, chars: Sequence[Char]) -> bool:
@@ -63,6 +70,18 @@ def starts(label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[tuple[TextRu
         if length and squash(run.text[0]):
             yield run, chars[index]
         index += length
+
+
+def spans(label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[tuple[TextRun, Char, float]]:
+    """Each character of the upright runs with the place where the next begins, mm; `chars` are those of all runs."""
+    index = 0
+    for run in runs_of(label):
+        own = chars[index:index + sum(1 for char in run.text if squash(char))]
+        index += len(own)
+        if run.angle_deg or not own:
+            continue
+        for char, after in zip(own, [*own[1:], None], strict=True):
+            yield run, char, after.x_mm if after else char.x_mm + 0.3 * run.size_pt * MM_PER_POINT
 
 
 def _moved(label: ExpectedLabel, chars: Sequence[Char]) -> Iterator[WordFault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from importlib import metadata
 from typing import Any
 
 import zxingcpp
@@ -16,6 +17,11 @@ class Seen:
 
     payload: str
     corners: tuple[tuple[float, float], ...]
+
+
+def version() -> str:
+    """The library's version."""
+    return metadata.version("zxing-cpp")
 
 
 def find(grey: Grey, area: Area | None = None) -> tuple[Seen, ...]:

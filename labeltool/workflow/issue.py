@@ -18,8 +18,10 @@ from labeltool.records.store import Store
 from labeltool.stock.model import Stock
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
-from labeltool.workflow.grading import KEY, kept
+from labeltool.workflow.expecting import expected_new
+from labeltool.workflow.grading import KEY
 from labeltool.workflow.place import Laid, sheets
+from labeltool.workflow.proof import VERIFIED
 from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
 from labeltool.workflow.reading import check_pages
 from labeltool.workflow.setting import Setting, shown_path
@@ -35,6 +37,7 @@ class Job:
     author: str
     draft: bool = False
     behind: str | None = None  # "#rrggbb" of what clear stock lies on
+    texts: tuple[LabelText, ...] = ()  # the words of each frame
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,27 +91,28 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
         store.add_asset("font", font)
     rows: list[PrintRow] = []
 
-    grade: list[Any] = [None]
+    proof: dict[str, Any] = {KEY: None, VERIFIED: None}
 
     def commit() -> Path:
-        graded = [_graded(order, grade[0]) for order in orders]
-        rows.extend(_commit(store, graded, inside(folder, pattern), sha256, folder, output is None))
+        proved = [_proved(order, proof) for order in orders]
+        rows.extend(_commit(store, proved, inside(folder, pattern), sha256, folder, output is None))
         return folder / rows[0].file
 
     def check(temporary: Path) -> None:
         if verify:
-            grade[0] = kept(check_pages(temporary.read_bytes(), job.laid, job.frames, codes, job.behind))
+            expected = expected_new(job.laid, job.frames, codes, job.texts)
+            proof.update(check_pages(temporary.read_bytes(), expected, job.laid.stock, job.behind))
 
     target = publish(data, pattern.parent, commit, check)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting, job.laid.stock))
 
 
-def _graded(order: Order, grade: Any) -> Order:
-    """The order whose row keeps the predicted grade too."""
+def _proved(order: Order, proof: Mapping[str, Any]) -> Order:
+    """The order whose row keeps the read-back and the predicted grade too; None for both with --no-verify."""
 
     def keeping(file: str, sha256: str) -> PrintOrder:
         plain = order(file, sha256)
-        return replace(plain, extra=dict(plain.extra or {}) | {KEY: grade})
+        return replace(plain, extra=dict(plain.extra or {}) | dict(proof))
 
     return keeping
 

@@ -91,7 +91,8 @@ def _print(shares: Sequence[Share], laid: Laid, store: Store, setting: Setting, 
     plans = [share.plan for share in shares]
     codes = [share.batch.code for share in shares for _ in range(sum(share.plan.counts))]
     title = "Batches " + ", ".join(share.batch.code for share in shares)
-    job = Job(frames, laid, title, plans[0].inputs.workshop.maker.name or "", behind=call.behind)
+    job = Job(frames, laid, title, plans[0].inputs.workshop.maker.name or "", behind=call.behind,
+              texts=tuple(share.plan.worded.text for share in shares for _ in share.plan.design.frames))
     fonts = {sha: data for plan in plans for sha, data in shipped_fonts(plan).items()}
     orders = [_order(share, laid, shares, setting) for share in shares]
     issued = issue(plans[0].folder, store, job, orders, fonts, setting, output=call.output, preview=call.preview,

@@ -98,7 +98,7 @@ def job_of(plan: Plan, *, draft: bool = False) -> Job:
     product = plan.inputs.formula.product.name
     title = f"{product}, batch {plan.code}"
     return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft,
-               plan.call.behind)
+               plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames))
 
 
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:

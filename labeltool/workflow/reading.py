@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from labeltool.errors import input_error, machine_error
 from labeltool.finding import Finding, Where
-from labeltool.readback.model import Expected, LabelReading, PageSurvey, expect
-from labeltool.readback.quality.model import Grade
+from labeltool.readback.model import Expected, LabelReading, PageSurvey
 from labeltool.readback.read import read_back
 from labeltool.readback.survey import disagreements, survey
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
-from labeltool.stock.printers import Correction
-from labeltool.typeset.frame import Frame
 from labeltool.workflow.codes import home, record_path
-from labeltool.workflow.grading import grades_of, with_grades
-from labeltool.workflow.place import Laid, Wish, lay, sheets
+from labeltool.workflow.expecting import expected_of, has_symbol
+from labeltool.workflow.grading import KEY, grades_of, kept, with_grades
 from labeltool.workflow.plain import stored
+from labeltool.workflow.proof import VERIFIED, verified
 from labeltool.workflow.setting import Setting
 
 MOST_BYTES = 200_000_000
@@ -52,16 +50,17 @@ class Verified:
         }
 
 
-def check_pages(data: bytes, laid: Laid, frames: Sequence[Frame], codes: Sequence[str],
-                behind: str | None = None) -> tuple[Grade | None, ...]:
-    """Read a new PDF back and predict its labels' grades. Raises MachineError where any label is not as it was set."""
-    expected = expect(sheets(laid, frames), codes)
+def check_pages(data: bytes, expected: Expected, stock: Stock, behind: str | None = None) -> dict[str, Any]:
+    """Read a new PDF back and predict its labels' grades; what the record keeps of it.
+
+    Raises MachineError where any label is not as it was set.
+    """
     result = read_back(data, expected)
-    if not result.matches:
-        wrong = [item.text for item in result.findings.errors] or ["a label does not read back"]
+    if not result.matches or result.findings:
+        wrong = [item.text for item in result.findings] or ["a label does not read back"]
         raise machine_error("verify.new", f"the new PDF does not read back as it was set: {wrong[0]}",
-                            do="nothing was put on record; print again, or look at the file with --no-verify")
-    return grades_of(data, expected, laid.stock, behind)
+                            do="no print was put on record, no file was left: print again, or see --no-verify")
+    return {KEY: kept(grades_of(data, expected, stock, behind)), VERIFIED: verified(result)}
 
 
 def verify_file(path: Path, setting: Setting) -> Verified:
@@ -84,33 +83,6 @@ def verify_file(path: Path, setting: Setting) -> Verified:
     return Verified(str(path), with_grades(result.labels, grades), tuple(result.findings), batch, row)
 
 
-def expected_of(store: Store, row: PrintRow) -> Expected:
-    """What a print's PDF should hold, from the record: with the labels of the other batches on the same sheets."""
-    rows = together(store, row)
-    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
-    frames = [stored(Frame, plain, f"print {one.number}") for one in rows for plain in one.frames]
-    counts = [count for one in rows for count in counts_of(one)]
-    codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
-    laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
-    correction = stored(Correction, row.correction, f"print {row.number}") if row.correction else None
-    return expect(sheets(replace(laid, correction=correction), frames), codes)
-
-
-def together(store: Store, row: PrintRow) -> list[PrintRow]:
-    """The prints that share one file with this one, in the order of their labels; mostly this one alone."""
-    shared = (row.extra or {}).get("shared")
-    if not shared:
-        return [row]
-    found = [one for code in shared for one in store.prints(code) if one.file == row.file and one.sha256 == row.sha256]
-    return found or [row]
-
-
-def counts_of(row: PrintRow) -> list[int]:
-    """How many labels of each frame a print holds."""
-    counts = (row.extra or {}).get("counts")
-    return list(counts) if counts else [row.labels // len(row.frames)] * len(row.frames)
-
-
 def _bytes(path: Path) -> bytes:
     if path.is_dir() or not path.exists():
         raise input_error("verify.file", f"{path} is no file", where=Where(str(path)), do="name a PDF of labels")
@@ -130,13 +102,9 @@ def _candidates(store: Store, pages: Sequence[PageSurvey]) -> Iterator[tuple[Bat
     words = "".join(page.squashed for page in pages)
     for batch in store.batches():
         for row in store.prints(batch.code):
-            named = not _has_symbol(row) and "".join(batch.product.split()) in words
+            named = not has_symbol(row) and "".join(batch.product.split()) in words
             if (row.extra or {}).get("payload") in payloads or batch.code in words or named:
                 yield batch, row
-
-
-def _has_symbol(row: PrintRow) -> bool:
-    return any(item.get("$") == "Modules" for frame in row.frames for item in frame.get("items", ()))
 
 
 def _unknown(file: str, pages: Sequence[PageSurvey], text: str, do: str) -> Verified:

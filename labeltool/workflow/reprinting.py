@@ -22,6 +22,7 @@ from labeltool.workflow import layouts
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.design import design, find_artworks
+from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
@@ -29,7 +30,6 @@ from labeltool.workflow.leaflet import beside_labels, stored_leaflet, write_leaf
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
 from labeltool.workflow.printers import choose_printer, corrected
-from labeltool.workflow.reading import counts_of
 from labeltool.workflow.reopening import refuse_closed, refuse_unreleased
 from labeltool.workflow.setting import Setting, shown_path
 
@@ -171,8 +171,9 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     known = store.answered(once)
     if known is not None and known.done:
         return dict(known.result)
+    text: LabelText = stored(LabelText, again.row.text, f"print {again.row.number}")
     job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""),
-              behind=extra.get("behind"))
+              behind=extra.get("behind"), texts=tuple(text for _ in again.frames))
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
     issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
                    preview=call.preview, verify=call.verify, codes=(again.batch.code,))

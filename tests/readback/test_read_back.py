@@ -256,9 +256,9 @@ def test_copy_saved_anew_by_another_program_passes_and_a_missing_label_in_it_is_
 
     whole = saved(PDF)
     assert whole != PDF
-    assert [item.text for item in read_back(whole, EXPECTED).findings] == []
+    assert [item.text for item in read_back(whole, EXPECTED).findings.errors] == []
     sheet = replace(SHEETS[0], placed=SHEETS[0].placed[:20] + SHEETS[0].placed[21:])
-    assert rules(read_back(saved(written([sheet])), EXPECTED)) == {"readback.missing"}
+    assert {item.rule for item in read_back(saved(written([sheet])), EXPECTED).findings.errors} == {"readback.missing"}
 
 
 def test_turned_page_is_found():

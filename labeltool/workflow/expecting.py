@@ -1,0 +1,76 @@
+"""What a PDF of labels should hold: from labels about to be printed, or from a print on record."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from labeltool.readback.model import Expected, Least, expect
+from labeltool.records.model import PrintRow
+from labeltool.records.store import Store
+from labeltool.stock.model import Stock
+from labeltool.stock.printers import Correction
+from labeltool.typeset.frame import Frame
+from labeltool.wording.model import LabelText
+from labeltool.workflow.place import Laid, Wish, lay, sheets
+from labeltool.workflow.plain import stored
+
+
+def expected_new(laid: Laid, frames: Sequence[Frame], codes: Sequence[str], texts: Sequence[LabelText]) -> Expected:
+    """What a new PDF should hold. `texts`: the words of each frame. Drawing its pages anew would prove nothing."""
+    least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
+    return expect(sheets(laid, frames), codes, safe_mm=laid.stock.safe_mm, least=least)
+
+
+def expected_of(store: Store, row: PrintRow) -> Expected:
+    """What a print's PDF should hold, from the record: with the labels of the other batches on the same sheets."""
+    rows = together(store, row)
+    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
+    frames = [stored(Frame, plain, f"print {one.number}") for one in rows for plain in one.frames]
+    texts = [stored(LabelText, one.text, f"print {one.number}") for one in rows for _ in one.frames]
+    counts = [count for one in rows for count in counts_of(one)]
+    codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
+    laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
+    correction = stored(Correction, row.correction, f"print {row.number}") if row.correction else None
+    fonts = {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
+    least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
+    laid = replace(laid, correction=correction)
+    return expect(sheets(laid, frames), codes, fonts, safe_mm=stock.safe_mm, least=least)
+
+
+def least_of(text: LabelText) -> tuple[Least, ...]:
+    """The least heights of a label's blocks; of several blocks of one name (languages) the smallest counts."""
+    found: dict[tuple[str, str], float] = {}
+    for block in text.blocks:
+        for measure in ("x", "figure"):
+            asked = max((item.height_mm for item in block.minimums if item.measure == measure), default=None)
+            if asked is not None:
+                key = (block.name, measure)
+                found[key] = min(asked, found.get(key, asked))
+    return tuple(Least(name, height, measure) for (name, measure), height in found.items())
+
+
+def together(store: Store, row: PrintRow) -> list[PrintRow]:
+    """The prints that share one file with this one, in the order of their labels; mostly this one alone."""
+    shared = (row.extra or {}).get("shared")
+    if not shared:
+        return [row]
+    found = [one for code in shared for one in store.prints(code) if one.file == row.file and one.sha256 == row.sha256]
+    return found or [row]
+
+
+def counts_of(row: PrintRow) -> list[int]:
+    """How many labels of each frame a print holds."""
+    counts = (row.extra or {}).get("counts")
+    return list(counts) if counts else [row.labels // len(row.frames)] * len(row.frames)
+
+
+def has_symbol(row: PrintRow) -> bool:
+    """Whether any label of a print carries a QR symbol."""
+    return any(item.get("$") == "Modules" for frame in row.frames for item in frame.get("items", ()))
+
+
+def payloads_of(rows: Iterable[PrintRow]) -> set[str]:
+    """What the symbols of prints say."""
+    return {item["payload"] for row in rows for frame in row.frames for item in frame.get("items", ())
+            if item.get("$") == "Modules"}
