@@ -12,7 +12,7 @@ from typing import Any, TypeVar, cast
 import click
 
 from labeltool.formula.product import OPTIONS
-from labeltool.formula.quantities import parse_date, parse_mass
+from labeltool.formula.quantities import parse_date, parse_size
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -54,7 +54,7 @@ class Mass(click.ParamType[Any]):
         """The grams, or a usage error that says what a mass looks like; zero is refused."""
         if isinstance(value, Decimal):
             return value
-        grams = parse_mass(str(value))
+        grams = parse_size(str(value))
         if isinstance(grams, str):
             self.fail(grams, param, ctx)
         if grams <= 0:

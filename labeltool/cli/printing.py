@@ -22,8 +22,10 @@ from labeltool.cli.options import (
 )
 from labeltool.cli.output import emit
 from labeltool.cli.printed_text import show_printed
+from labeltool.finding import Finding
 from labeltool.stock.surface import COLOUR
 from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.packs import languages_typed
 from labeltool.workflow.place import Wish
 from labeltool.workflow.runs import print_all
 from labeltool.workflow.setting import real_setting
@@ -56,11 +58,14 @@ class Colour(click.ParamType[Any]):
 
 
 @click.command("print")
-@click.argument("what", nargs=-1, metavar="FORMULA|CODE…")
+@click.argument("what", nargs=-1, metavar="FORMULA|CODE[/PACK:N]…")
 @click.option("--made", type=DATE, metavar="DATE", help="The day the batch was made (default: today).")
-@click.option("--size", type=MASS, metavar="MASS", help="The batch's size, such as 500g.")
+@click.option("--size", type=MASS, metavar="MASS", help="What is made, such as 500g.")
 @click.option("--stock", metavar="NAME", help="The label stock (default: [print], else the smallest that fits).")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
+@click.option("--pack", metavar="P", help="The pack of the formula: all its labels, one PDF a stock.")
+@click.option("--label", "labels", multiple=True, metavar="L", help="This label of the pack alone; may be given again.")
+@click.option("--languages", metavar="LIST", help="Languages of this print, such as de,fr (--markets goes with it).")
 @click.option("--count", type=Count(), metavar="N|filled", help="Labels (default: one sheet); filled: what the filled "
               "packs still need.")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
@@ -68,7 +73,8 @@ class Colour(click.ParamType[Any]):
 @click.option("--printer", metavar="P", help="Apply this printer's correction of printers.toml (default: [print]).")
 @click.option("--behind", type=Colour(), metavar="#rrggbb", help="What shows through clear stock: product or jar.")
 @click.option("--leaflet", is_flag=True, help="The list, and where need be the warnings, in a leaflet (UK and EU).")
-@click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, size, count).")
+@click.option("--from", "from_list", type=FILE, metavar="LIST.csv", help="Many batches (formula, made, "
+              "size, count; or code, pack, label, count).")
 @click.option("-o", "output", type=FILE, metavar="FILE", help="The PDF (default: prints/CODE-N.pdf in the workshop).")
 @click.option("--preview", type=FILE, metavar="FILE.png", help="A picture of the first page; of a thermal roll, "
               "one bit a printer dot.")
@@ -83,11 +89,10 @@ class Colour(click.ParamType[Any]):
 @json_option
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
-    count: int | str | None, skip: int, places: str | None, printer: str | None, behind: str | None,
-    leaflet: bool, from_list: Path | None, output: Path | None, preview: Path | None, no_verify: bool, draft: bool,
-    revise: bool, why: str | None, on: dt.date | None, by: str | None, once: str | None, workshop: Path | None,
-    as_json: bool,
-    facts: dict[str, str],
+    pack: str | None, labels: tuple[str, ...], languages: str | None, count: int | str | None, skip: int,
+    places: str | None, printer: str | None, behind: str | None, leaflet: bool, from_list: Path | None,
+    output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None,
+    on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> None:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
@@ -99,11 +104,14 @@ def print_labels(
       labeltool print formulas/oat-milk-hand-lotion.toml
       labeltool print oat-milk-hand-lotion --stock a4-3x8-63.5x33.9 --skip 5 --count 12
       labeltool print 260503A31 --count filled
+      labeltool print 260503A31 --pack 30ml --label back --markets EU --languages de
+      labeltool print 260503A31/30ml:12 260503A31/100ml:6 --stock a4-3x8-63.5x33.9
     """
     setting = real_setting(workshop, by, once)
     wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
-                     tuple(facts.items()), revise, why, printer, behind, leaflet)
+                     tuple(facts.items()), revise, why, printer, behind, leaflet,
+                     pack, labels, languages=languages_typed(languages))
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)
@@ -114,5 +122,6 @@ def _show(results: Sequence[object], as_json: bool, single: bool) -> None:
         documents = [item if isinstance(item, dict) else item.document() for item in results]  # type: ignore[attr-defined]
         emit(documents[0] if single else {"items": documents})
         return
+    told: set[Finding] = set()
     for item in results:
-        show_printed(item)
+        show_printed(item, told)

@@ -17,6 +17,8 @@ from labeltool.workflow.setting import real_setting
 @click.command()
 @click.argument("code", metavar="CODE")
 @click.option("--artwork", metavar="NAME", help="Of several artworks printed for the batch, this one's latest print.")
+@click.option("--pack", metavar="P", help="The latest print of this pack.")
+@click.option("--label", metavar="L", help="The latest print of this label of the pack.")
 @click.option("--print", "number", type=click.IntRange(1), metavar="N", help="Repeat print N (default: the latest).")
 @click.option("--count", type=click.IntRange(1, 1_000_000), metavar="N", help="Labels of each (default: as before).")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
@@ -31,9 +33,9 @@ from labeltool.workflow.setting import real_setting
 @workshop_option
 @json_option
 def reprint(
-    code: str, artwork: str | None, number: int | None, count: int | None, skip: int, places: str | None,
-    stock: str | None, printer: str | None, why: str, output: Path | None, preview: Path | None, no_verify: bool,
-    by: str | None, once: str | None, workshop: Path | None, as_json: bool,
+    code: str, artwork: str | None, pack: str | None, label: str | None, number: int | None, count: int | None,
+    skip: int, places: str | None, stock: str | None, printer: str | None, why: str, output: Path | None,
+    preview: Path | None, no_verify: bool, by: str | None, once: str | None, workshop: Path | None, as_json: bool,
 ) -> None:
     """The same labels again, from the record alone.
 
@@ -47,7 +49,7 @@ def reprint(
     """
     setting = real_setting(workshop, by, once)
     wish = Wish(count, skip, places)
-    call = ReprintCall(code, why, artwork, number, wish, stock, output, preview, not no_verify, printer)
+    call = ReprintCall(code, why, artwork, number, wish, stock, output, preview, not no_verify, printer, pack, label)
     result = reprint_code(call, setting)
     if as_json:
         emit(result if isinstance(result, dict) else result.document())

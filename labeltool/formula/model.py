@@ -297,5 +297,6 @@ class Workshop:
     print: PrintDefaults = PrintDefaults()
     batch: BatchRules = BatchRules()
     record: RecordLinks = RecordLinks()
-    words: tuple[tuple[str, str, str], ...] = ()  # [words.LANG]: (language, key, text)
+    # [words.LANG]: (language, key, text)
+    words: tuple[tuple[str, str, str], ...] = field(default=(), metadata=LEFT_OUT)
     where: Where = NOWHERE

@@ -81,6 +81,14 @@ def parse_mass(text: str, *, bare: bool = False) -> Decimal | str:
     return found if 0 <= found <= MOST_MASS_G else f"{shown(text)} is not between 0 and {MOST_MASS_G // 1000} kg"
 
 
+def parse_size(text: str) -> Decimal | str:
+    """A batch's size in grams; what a pack holds is no size, and the answer says so."""
+    found = parse_mass(text)
+    if isinstance(found, str) and not isinstance(parse_net(text), str):
+        return f"{shown(text)} is what a pack holds; a size is the mass that is made: 500g. --pack names the pack"
+    return found
+
+
 def parse_length(text: str) -> Decimal | str:
     """A length in millimetres from "40", "40 mm" or "4 cm"; more than 0."""
     found = _measured(text, _LENGTH, "mm", "a length: 40 mm")

@@ -171,6 +171,12 @@ class PrintFacts:
     reset: bool = False
     extra: Any = None
 
+    @property
+    def label(self) -> str | None:
+        """Which of its pack's labels it is; None where the pack has none of its own."""
+        found = (self.extra or {}).get("label")
+        return None if found is None else str(found)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintOrder(PrintFacts):

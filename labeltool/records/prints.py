@@ -112,13 +112,20 @@ def _superseded(row: PrintRow, rows: list[PrintRow]) -> bool:
     """
     origin = _origin(row, rows)
     later = [other for other in rows if other.number > origin and other.reprint_of is None]
-    return any(other.words != row.words and _same_readers(other, row) for other in later)
+    return any(other.words != row.words and _stands_for(other, row) for other in later)
 
 
 def _origin(row: PrintRow, rows: list[PrintRow]) -> int:
     while row.reprint_of is not None and 0 < row.reprint_of < row.number:
         row = rows[row.reprint_of - 1]
     return row.number
+
+
+def _stands_for(other: PrintRow, row: PrintRow) -> bool:
+    """Whether another print has the same readers; another label of the pack only where it has exactly those."""
+    if (other.pack, other.label) == (row.pack, row.label):
+        return _same_readers(other, row)
+    return (other.markets, other.languages) == (row.markets, row.languages)
 
 
 def _same_readers(one: PrintRow, other: PrintRow) -> bool:

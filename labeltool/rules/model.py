@@ -86,3 +86,6 @@ class Element:
     source: str
     block: str | None = None  # the label block that carries it
     do: str | None = None
+    pack: str = ""
+    on: Literal["container", "outer"] | None = None  # of a pack with labels: where it is looked for
+    labels: tuple[str, ...] = ()  # the pack's labels that it stands on

@@ -116,7 +116,7 @@ class Artwork:
     variants: tuple[Variant, ...]
     module_mm: Range = (0.33, 0.39)
     leading: Range = (1.15, 1.25)
-    semibold: tuple[str, ...] = ("brand", "name", "net")
+    semibold: tuple[str, ...] = ("brand", "name", "net", "mark")
     overlap_mm: float = 0.0
 
 

@@ -60,7 +60,7 @@ def parse_artwork(name: str, table: dict[str, Any]) -> tuple[Artwork | None, Fin
         name, str(title), variants,
         _pair(reader, table, "module", 0.25, 2.0, (0.33, 0.39)),
         _pair(reader, table, "leading", 1.0, 2.0, (1.15, 1.25)),
-        reader.texts("semibold", table.get("semibold", ["brand", "name", "net"]), BLOCKS),
+        reader.texts("semibold", table.get("semibold", ["brand", "name", "net", "mark"]), BLOCKS),
         reader.number("overlap", table.get("overlap", 0), 0, 30, 0),
     )
     _check_sets(reader, variants)

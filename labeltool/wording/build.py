@@ -43,6 +43,8 @@ def label_text(request: WordingRequest, table: Mapping[str, Any]) -> tuple[Label
         *origin_block(request, words, high),
         *contact_block(request, high),
         *_e_mark(request),
+        *_leaflet(request),
+        *((Block("mark", request.mark, minimums=high.running, lang=request.spoken[0]),) if request.mark else ()),
     )
     qr = QrContent(request.payload)
     text = LabelText(request.product.name, request.code, blocks, qr, request.markets, request.spoken)
@@ -165,6 +167,12 @@ def _e_mark(request: WordingRequest) -> tuple[Block, ...]:
     if not _among(request, *EUROPE):
         return ()
     return (Block("e-mark", "", symbol="e-mark", minimums=(E_MARK,)),)
+
+
+def _leaflet(request: WordingRequest) -> tuple[Block, ...]:
+    """The hand on a book (Art. 19(2), Annex VII point 1) where list or precautions stand elsewhere."""
+    asked = _among(request, *EUROPE)
+    return (Block("leaflet", "", symbol="hand-on-book", required_by=asked),) if request.elsewhere and asked else ()
 
 
 def _language_findings(request: WordingRequest) -> list[Finding]:

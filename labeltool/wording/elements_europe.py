@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 
 from labeltool.coding.dates import keeps_long
 from labeltool.rules.model import Element
@@ -14,6 +15,9 @@ from labeltool.wording.rows import Rows, shown
 
 ARTICLE = "Regulation (EC) No 1223/2009, Art. 19"
 UK_ADDRESS_FROM = dt.date(2028, 1, 1)  # gov.uk statutory guidance, May 2023: an EU address serves up to the day before
+GIVEN = re.compile(  # a sample or tester, in the languages that marks are written in
+    r"sample|tester|not for (re)?sale|free gift|muster|probe\b|unverkäuflich|échantillon|testeur|ne peut être vendu"
+    r"|gratuit|muestra|probador|campione|monster|amostra|próbka|varuprov", re.IGNORECASE)
 PLACES = {"UK": "the United Kingdom", "EU": "the European Union"}
 
 
@@ -81,8 +85,19 @@ def _net(rows: Rows) -> Element:
     if amount is not None and amount < 5:
         said = f"less than 5 g or 5 ml; printed: {shown(rows.blocks('net'))}"
         return rows.row(element, "not-needed", said, law, "net")
+    if net is None and (why := _free_of_content(rows.request)):
+        return rows.row(element, "not-needed", why, law, "net")
     return rows.carried(element, "net", law, "the content by weight or volume, or the number of items",
                         'write net = "…" under [product]')
+
+
+def _free_of_content(request: WordingRequest) -> str | None:
+    """Why a pack without a stated content needs none: a free sample, by its mark, or a single application."""
+    if request.mark and GIVEN.search(request.mark):
+        return f"a free sample, as its mark says: {request.mark}"
+    if request.pack and (request.product.no_opening_period or "").casefold().startswith("single"):
+        return f"a single-application pack: {request.product.no_opening_period}"
+    return None
 
 
 def _net_height(rows: Rows) -> Element:

@@ -7,7 +7,7 @@ from typing import Literal
 
 BlockName = Literal[
     "brand", "name", "function", "net", "directions", "warnings", "ingredients",
-    "code", "date", "opening", "responsible", "origin", "contact", "claims", "qr", "leaflet", "e-mark",
+    "code", "date", "opening", "responsible", "origin", "contact", "claims", "qr", "leaflet", "e-mark", "mark",
 ]
 SymbolName = Literal["open-jar", "hourglass", "hand-on-book", "e-mark"]
 

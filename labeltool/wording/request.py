@@ -20,7 +20,8 @@ EU_COUNTRIES = frozenset((
 @dataclass(frozen=True, slots=True)
 class WordingRequest:
     """One label's facts. `declaration` is the joint one; `groups` the display groups of the code; `best_before` the
-    computed day. `languages` stands in for the workshop's."""
+    computed day. `languages` stands in for the workshop's. `mark`: words on every label of the pack ("Tester. Not for
+    sale."). `elsewhere`: list or precautions stand on the outer alone, so the hand on a book leads there."""
 
     product: Product
     container: Container | None
@@ -34,6 +35,9 @@ class WordingRequest:
     best_before: dt.date | None
     payload: str
     languages: tuple[str, ...] | None = None
+    pack: str = ""
+    mark: str | None = None
+    elsewhere: bool = False
 
     @property
     def spoken(self) -> tuple[str, ...]:

@@ -41,9 +41,9 @@ class AsMade:
     findings: Findings
     printed: tuple[Printed, ...] = ()
 
-    def to_print(self, artwork: str) -> int | None:
-        """How many labels of an artwork the filled packs still need; None where nobody counted them."""
-        return to_print(self.at.bench.filled, self.printed, "", artwork)
+    def to_print(self, label: str, pack: str = "") -> int | None:
+        """How many of a pack's label, or of an artwork, the filled packs still need; None where nobody counted them."""
+        return to_print(self.at.bench.filled, self.printed, pack, label)
 
 
 def as_made(batch: Batch, store: Store, folder: Path, setting: Setting, inputs: Inputs | None = None) -> AsMade:
@@ -95,9 +95,9 @@ def to_come(at: OnBench) -> tuple[PlanRow, ...]:
 
 
 def printed_labels(rows: list[PrintRow]) -> tuple[Printed, ...]:
-    """The labels of prints, one entry an artwork."""
+    """The labels of prints, one entry a label of the pack, or an artwork where the pack has none."""
     return tuple(
-        Printed(row.pack, artwork, count)
+        Printed(row.pack, row.label or artwork, count)
         for row in rows for artwork, count in zip(row.artworks, counts_of(row), strict=False)
     )
 

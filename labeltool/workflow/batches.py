@@ -71,4 +71,4 @@ def print_document(row: PrintRow) -> dict[str, Any]:
         "spoiled": None, "skip": row.skip, "stock": (row.stock or {}).get("name"), "printer": row.printer,
         "file": row.file, "why": row.why, "at": row.at, "sha256": row.sha256, "superseded": row.superseded,
         "reset": row.reset,
-    }
+    } | ({"label": row.label} if row.label is not None else {})

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from labeltool.finding import Finding
+from labeltool.formula.model import Market
 from labeltool.workflow.place import Wish
 
 
@@ -32,6 +33,10 @@ class PrintCall:
     printer: str | None = None
     behind: str | None = None
     leaflet: bool = False
+    pack: str | None = None
+    labels: tuple[str, ...] = ()
+    markets: tuple[Market, ...] = ()
+    languages: tuple[str, ...] = ()
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
@@ -41,7 +46,13 @@ class PrintCall:
             "places": self.wish.places, "output": str(self.output) if self.output else None, "on": str(self.on),
             "facts": dict(self.facts), "revise": self.revise, "why": self.why,
             "printer": self.printer, "behind": self.behind,
-        } | ({"leaflet": True} if self.leaflet else {})
+        } | ({"leaflet": True} if self.leaflet else {}) | self._of_packs()
+
+    def _of_packs(self) -> dict[str, Any]:
+        """What came with packs, only where the call says it: a key given before them still answers."""
+        said = {"pack": self.pack, "label": list(self.labels), "markets": list(self.markets),
+                "languages": list(self.languages)}
+        return {name: value for name, value in said.items() if value}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +82,8 @@ class Printed:
     printer: str | None = None
     grade: str | None = None
     leaflet: str | None = None
+    pack: str = ""
+    labels_of: tuple[str, ...] = ()
 
     def document(self) -> dict[str, Any]:
         """The documented JSON object of `print` and `reprint`."""
@@ -92,4 +105,4 @@ class Printed:
             "preview": self.preview,
             "leaflet": self.leaflet,
             "problems": [item.as_json() for item in self.problems],
-        }
+        } | ({"pack": self.pack, "label": list(self.labels_of)} if self.pack else {})

@@ -1,4 +1,4 @@
-"""`print --from LIST.csv`: one batch a row (columns formula, made, size, count)."""
+"""`print --from LIST.csv`: a row a print (columns formula or code, made, size, pack, label, count)."""
 
 from __future__ import annotations
 
@@ -12,28 +12,32 @@ from pathlib import Path
 
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Where
-from labeltool.formula.quantities import parse_date, parse_mass
+from labeltool.formula.quantities import parse_date, parse_size
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.place import MOST
 
-COLUMNS = ("formula", "made", "size", "count")
+COLUMNS = ("formula", "made", "size", "count", "code", "pack", "label")
+NAMING = ("formula", "code")
 MOST_BYTES = 10_000_000
 
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """One row of the list; None where its cell is empty."""
+    """One row; None where its cell is empty. `what` is a formula, which opens a batch, or a batch's code."""
 
-    formula: str
+    what: str
     made: dt.date | None
     size_g: Decimal | None
     count: int | None
     where: Where
+    pack: str | None = None
+    labels: tuple[str, ...] = ()
 
     def applied(self, call: PrintCall) -> PrintCall:
         """The call's options with this row's in front."""
         wish = replace(call.wish, count=self.count or call.wish.count)
-        return replace(call, made=self.made or call.made, size_g=self.size_g or call.size_g, wish=wish)
+        return replace(call, made=self.made or call.made, size_g=self.size_g or call.size_g, wish=wish,
+                       pack=self.pack or call.pack, labels=self.labels or call.labels)
 
 
 def read_list(path: Path) -> tuple[ListRow, ...]:
@@ -67,8 +71,8 @@ def _text(path: Path) -> str:
 
 def _header(names: list[str], path: Path) -> Iterator[Finding]:
     where = Where(str(path), 1)
-    if "formula" not in names:
-        yield _fault("list.columns", f"{path.name} has no column formula", where)
+    if not set(NAMING) & set(names):
+        yield _fault("list.columns", f"{path.name} has no column formula and no column code", where)
     for name in names:
         if name not in COLUMNS:
             yield _fault("list.columns", f"column {name!r} is not known", where)
@@ -80,17 +84,20 @@ def _row(cells: Mapping[str, str], path: Path, line: int, faults: list[Finding])
     where = Where(str(path), line)
     got = {name: (cells.get(name) or "").strip() for name in COLUMNS}
     before = len(faults)
-    if cells.get(None) or not got["formula"]:  # type: ignore[call-overload]
-        faults.append(_fault("list.row", "a row needs a formula, and no more cells than columns", where))
+    if cells.get(None) or bool(got["formula"]) == bool(got["code"]):  # type: ignore[call-overload]
+        faults.append(_fault("list.row", "a row needs a formula or a code, and no more cells than columns", where))
+    if got["code"] and got["size"]:
+        faults.append(_fault("list.row", "a code is of a batch whose size is known: leave size empty", where))
     made = parse_date(got["made"]) if got["made"] else None
-    size = parse_mass(got["size"]) if got["size"] else None
+    size = parse_size(got["size"]) if got["size"] else None
     for value in (made, size):
         if isinstance(value, str):
             faults.append(_fault("list.value", value, where))
     count = _count(got["count"], where, faults)
     if len(faults) > before or isinstance(made, str) or isinstance(size, str):
         return None
-    return ListRow(got["formula"], made, size, count, where)
+    labels = (got["label"],) if got["label"] else ()
+    return ListRow(got["formula"] or got["code"], made, size, count, where, got["pack"] or None, labels)
 
 
 def _count(text: str, where: Where, faults: list[Finding]) -> int | None:

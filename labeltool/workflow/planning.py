@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from labeltool.coding.dates import made_findings
@@ -12,29 +12,36 @@ from labeltool.coding.link import new_key
 from labeltool.coding.pattern import Pattern, parse_pattern
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import Container, Workshop
+from labeltool.formula.model import Container, Pack, Workshop
 from labeltool.records.model import Batch
 from labeltool.stock.model import Stock
 from labeltool.stock.onto import onto
 from labeltool.stock.surface import surface
+from labeltool.wording.audit import LEAFLET
 from labeltool.wording.model import LabelText
 from labeltool.workflow.asmade import AsMade
+from labeltool.workflow.auditing import audit, left_to_others, markless, set_faults
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
 from labeltool.workflow.design import Design, carried, find_artworks
 from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.leaflet import Leaflet
+from labeltool.workflow.packs import Aim, aims_of, chosen_pack, set_of
 from labeltool.workflow.place import Laid, Wish, count_of, lay
-from labeltool.workflow.prepare import Prepared, prepare
+from labeltool.workflow.prepare import Judge, Prepared
 from labeltool.workflow.printers import Chosen, choose_printer, corrected
 from labeltool.workflow.setting import Setting
-from labeltool.workflow.words import Worded, elsewhere, mark_batch, missing, word
+from labeltool.workflow.words import Mark, OfPack, Worded, elsewhere, mark_batch, missing, word
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A print ready to be carried out; every check that needs no printer has passed."""
+    """A print ready to be carried out; every check that needs no printer has passed.
+
+    `inputs` are the batch's; `aim` has them as they read for the pack or label. `asked` is the call as it was given,
+    `call` with what the label says besides.
+    """
 
     folder: Path
     inputs: Inputs
@@ -48,7 +55,9 @@ class Plan:
     laid: Laid
     counts: tuple[int, ...]
     findings: tuple[Finding, ...]
-    chosen: Chosen = field(default_factory=Chosen)
+    chosen: Chosen
+    aim: Aim
+    asked: PrintCall
     leaflet: Leaflet | None = None
     full: LabelText | None = None  # the words before some of them went into the leaflet
 
@@ -67,13 +76,13 @@ def pattern_of(inputs: Inputs) -> Pattern:
 
 
 def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, planned: Iterable[str],
-             notes: Findings) -> Plan:
+             notes: Findings) -> tuple[Plan, ...]:
     """Plan the labels of a batch not yet open: its code comes next after those on record and `planned`."""
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_free_in(folder, pattern, made, inputs.formula.product.code, planned)
     notes += unreleased(inputs.workshop, None, call)
-    return plan(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
+    return plans(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
 
 
 def unreleased(workshop: Workshop, batch: Batch | None, call: PrintCall) -> tuple[Finding, ...]:
@@ -86,21 +95,78 @@ def unreleased(workshop: Workshop, batch: Batch | None, call: PrintCall) -> tupl
     return (Finding("batch.unreleased", "error", what, limit="[batch] require-release = true", do=do),)
 
 
-def plan(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,
-         notes: Findings, as_made: AsMade | None = None) -> Plan:
-    """Plan the labels of one batch. `as_made`: what its bench says. Raises InputError with all reasons at once."""
-    dated = made_findings(made, setting.today)
-    prepared = prepare(inputs, call.on or max(made, setting.today), as_made.parts if as_made else None)
-    mark, marked = mark_batch(prepared, code, key, made, as_made.best_before if as_made else None)
-    worded = word(prepared, mark, pattern_of(inputs))
-    call = _with_defaults(call, inputs)
-    carries = carried(find_artworks(call.artworks, folder)) if call.artworks else None
+def plans(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,
+          notes: Findings, as_made: AsMade | None = None) -> tuple[Plan, ...]:
+    """Plan a batch's labels: one plan for each label of the pack, one for a pack without labels of its own.
+
+    `as_made`: what the batch's bench says. Raises InputError with all reasons at once.
+    """
+    pack = chosen_pack(inputs.formula, call.pack)
+    judge = Judge(call.on or max(made, setting.today), as_made.parts if as_made else None)
+    batch = _Batch(folder, inputs, setting, call, code, made, key, judge, as_made)
+    aims = aims_of(inputs, pack, call, folder)
+    if aims[0].label is None:
+        return (_plan(batch, call, aims[0], notes),)
+    notes += (*_over_the_set(batch, pack, call, aims), *markless(aims, folder))
+    return _together(batch, call, aims, notes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Batch:
+    """What all labels of a batch share while they are planned."""
+
+    folder: Path
+    inputs: Inputs
+    setting: Setting
+    asked: PrintCall
+    code: str
+    made: dt.date
+    key: str
+    judge: Judge
+    as_made: AsMade | None
+
+    def mark(self, prepared: Prepared) -> tuple[Mark, Findings]:
+        """The batch's mark on a label."""
+        return mark_batch(prepared, self.code, self.key, self.made, self.as_made.best_before if self.as_made else None)
+
+
+def _over_the_set(batch: _Batch, pack: Pack, call: PrintCall, aims: Sequence[Aim]) -> Iterator[Finding]:
+    """What the audit of the whole set says of this print: of some labels, only what they leave to the others."""
+    whole = set_of(batch.inputs, pack, call, batch.folder)
+    rows = audit(whole, batch.judge, lambda prepared: batch.mark(prepared)[0], pattern_of(batch.inputs), batch.folder)
+    if {aim.name for aim in whole} <= {aim.name for aim in aims}:
+        yield from set_faults(rows)
+    else:
+        yield from left_to_others(rows, pack, [aim.name for aim in aims])
+
+
+def _together(batch: _Batch, call: PrintCall, aims: Sequence[Aim], notes: Findings) -> tuple[Plan, ...]:
+    """The plans of several labels, the faults of all of them at once."""
+    found: list[Plan] = []
+    faults: list[Finding] = []
+    for aim in aims:
+        try:
+            led = call.leaflet and LEAFLET in carried(find_artworks(aim.artworks, batch.folder))
+            found.append(_plan(batch, replace(aim.applied(call), leaflet=led), aim, notes))
+        except InputError as error:
+            faults += (item for item in error.findings if item not in faults)
+    if faults:
+        raise InputError(faults)
+    return tuple(found)
+
+
+def _plan(batch: _Batch, call: PrintCall, aim: Aim, notes: Findings) -> Plan:
+    dated = made_findings(batch.made, batch.setting.today)
+    prepared = batch.judge.of(aim.inputs)
+    mark, marked = batch.mark(prepared)
+    worded = word(prepared, mark, pattern_of(batch.inputs), OfPack(aim.pack.name, aim.pack.mark, aim.elsewhere))
+    call = _with_defaults(call, batch.inputs)
+    carries = carried(find_artworks(call.artworks, batch.folder)) if call.artworks else None
     absent = missing(worded, carries)
     found = Findings() + notes + dated + prepared.findings + marked + worded.findings + absent
-    stop = found.errors
-    if stop and not call.draft:
+    if found.errors and not call.draft:
         raise InputError(found.items)
-    return _set(folder, inputs, call, made, key, prepared, worded, found, as_made)
+    return _set(batch, call, aim, prepared, worded, found)
 
 
 def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
@@ -110,26 +176,27 @@ def _with_defaults(call: PrintCall, inputs: Inputs) -> PrintCall:
     return replace(call, stock=stock, artworks=artworks)
 
 
-def _set(folder: Path, inputs: Inputs, call: PrintCall, made: dt.date, key: str, prepared: Prepared,
-         worded: Worded, found: Findings, as_made: AsMade | None) -> Plan:
-    wanted = Wanted(call.stock, call.artworks, call.leaflet)
+def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: Worded, found: Findings) -> Plan:
+    folder, wanted = batch.folder, Wanted(call.stock, call.artworks, call.leaflet)
     try:
-        fit = fit_label(prepared, worded, wanted, pattern_of(inputs), folder)
+        fit = fit_label(prepared, worded, wanted, pattern_of(batch.inputs), folder)
     except InputError as error:
         raise InputError((*found.items, *error.findings)) from error
     design, worded = fit.design, fit.worded
     found += fit.findings
-    counts = counts_of_kinds(call.wish, design, as_made)
-    call = replace(call, behind=call.behind or behind(design.stock, inputs.formula.container))
+    counts = counts_of_kinds(call.wish, design, aim, batch.as_made)
+    container = aim.inputs.formula.container
+    call = replace(call, behind=call.behind or behind(design.stock, container))
     found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind, sum(counts))
-    found += onto(design.stock, inputs.formula.container, tuple(item.name for item in design.artworks))
+    found += onto(design.stock, container, tuple(item.name for item in design.artworks))
     if found.errors and not call.draft:
         raise InputError(found.items)
     chosen = choose_printer(folder, call.printer, design.stock)
     laid = corrected(lay(design.stock, counts, call.wish), chosen)
-    more = (*elsewhere(worded, design.carried), *_chosen(call, design), *design.notes, *chosen.findings)
-    return Plan(folder, inputs, call, made, key, pattern_of(inputs), prepared, worded, design, laid, counts,
-                (*found.items, *more), chosen, fit.leaflet, fit.full)
+    left = elsewhere(worded, design.carried) if aim.label is None else ()
+    more = (*left, *_chosen(call, design), *design.notes, *chosen.findings)
+    return Plan(folder, batch.inputs, call, batch.made, batch.key, pattern_of(batch.inputs), prepared, worded, design,
+                laid, counts, (*found.items, *more), chosen, aim, batch.asked, fit.leaflet, fit.full)
 
 
 def behind(stock: Stock, container: Container | None) -> str | None:
@@ -137,16 +204,21 @@ def behind(stock: Stock, container: Container | None) -> str | None:
     return container.colour if container is not None and stock.face == "clear" else None
 
 
-def counts_of_kinds(wish: Wish, design: Design, as_made: AsMade | None) -> tuple[int, ...]:
+def counts_of_kinds(wish: Wish, design: Design, aim: Aim, as_made: AsMade | None) -> tuple[int, ...]:
     """Labels of each kind. `--count filled`: what the filled packs still need, 0 where enough are on record."""
     kinds = len(design.frames)
     if not wish.filled:
         return (count_of(wish, design.stock, kinds),) * kinds
-    counts = [as_made.to_print(item.name) if as_made else None for item in design.artworks]
+    names = [aim.label.name] if aim.label else [item.name for item in design.artworks]
+    counts = [as_made.to_print(name, aim.pack.name) if as_made else None for name in names]
     if None in counts:
         raise input_error("call.count-filled", "nobody has counted yet what was filled",
-                          do="labeltool batch bench CODE --filled N, or --count N")
+                          do=f"labeltool batch bench CODE --filled {_counted(aim)}, or --count N")
     return tuple(count for count in counts if count is not None)
+
+
+def _counted(aim: Aim) -> str:
+    return f"{aim.pack.name}=N" if aim.pack.name else "N"
 
 
 def _chosen(call: PrintCall, design: Design) -> tuple[Finding, ...]:

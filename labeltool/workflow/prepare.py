@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from labeltool import tables
@@ -16,7 +16,7 @@ from labeltool.compose.names import NameTable, name_table
 from labeltool.compose.parts import Part, parts_of
 from labeltool.errors import input_error
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import Market
+from labeltool.formula.model import Market, Product
 from labeltool.rules.advise import advise
 from labeltool.rules.model import Advice
 from labeltool.workflow.inputs import Inputs
@@ -81,3 +81,18 @@ def prepare(inputs: Inputs, on: dt.date, parts: tuple[Part, ...] | None = None) 
     declaration, findings = declare(composition, markets, names(), colours(), advice.extras)
     found = Findings() + unknown_allergens(inputs) + findings + advice.findings
     return Prepared(inputs, on, markets, chosen, composition, advice, declaration, found)
+
+
+class Judge:
+    """Judges what packs and labels of one batch have in common once: the same product facts in the same languages."""
+
+    def __init__(self, on: dt.date, parts: tuple[Part, ...] | None = None) -> None:
+        self.on, self.parts = on, parts
+        self._known: dict[tuple[Product, tuple[str, ...]], Prepared] = {}
+
+    def of(self, inputs: Inputs) -> Prepared:
+        """The inputs judged. Raises InputError as `prepare` does."""
+        key = inputs.formula.product, inputs.workshop.languages
+        if key not in self._known:
+            self._known[key] = prepare(inputs, self.on, self.parts)
+        return replace(self._known[key], inputs=inputs)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from labeltool import tables
@@ -19,37 +20,31 @@ from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
 from labeltool.workflow.leaflet import beside_labels, write_leaflet
 from labeltool.workflow.opening import opening_of
-from labeltool.workflow.planning import Plan, plan
+from labeltool.workflow.planning import Plan, plans
 from labeltool.workflow.setting import Setting, shown_path
 from labeltool.workflow.telling import told
 
 
-def print_new(plan: Plan, store: Store, setting: Setting, once: Once | None = None) -> Printed | dict[str, Any]:
-    """Open the planned batch and print its labels; a call done before under its key gets the first result."""
-    known = store.answered(once)
-    if known is not None and known.done:
-        return dict(known.result)
-    plan, batch = _open(plan, store, setting, once)
-    return print_batch(plan, batch, store, setting, once)
-
-
-def _open(plan: Plan, store: Store, setting: Setting, once: Once | None) -> tuple[Plan, Batch]:
-    """The batch opened, with the plan made for the code it got: another may have taken the planned one meanwhile."""
+def open_new(plans: tuple[Plan, ...], store: Store, setting: Setting,
+             once: Once | None = None) -> tuple[tuple[Plan, ...], Batch]:
+    """The batch opened, with the plans made for the code it got: another may have taken the planned one meanwhile."""
     opens = replace(once, step="open", answer=None) if once is not None else None
     while True:
+        plan = plans[0]
         try:
             batch = store.open_batch(opening_of(plan.inputs, plan.pattern, plan.code, plan.key, plan.made,
                                                 plan.call.size_g, setting, opens))
         except CodeTaken:
             code = next_free(store, plan.pattern, plan.made, plan.inputs.formula.product.code)
-            plan = _for_code(plan, code, plan.key, setting)
+            plans = _for_code(plans, code, plan.key, setting)
             continue
-        return (plan if batch.code == plan.code else _for_code(plan, batch.code, batch.key, setting)), batch
+        return (plans if batch.code == plan.code else _for_code(plans, batch.code, batch.key, setting)), batch
 
 
-def _for_code(planned: Plan, code: str, key: str, setting: Setting) -> Plan:
-    again = plan(planned.folder, planned.inputs, planned.call, setting, code, planned.made, key, Findings())
-    return replace(again, findings=planned.findings)
+def _for_code(planned: tuple[Plan, ...], code: str, key: str, setting: Setting) -> tuple[Plan, ...]:
+    first = planned[0]
+    again = plans(first.folder, first.inputs, first.asked, setting, code, first.made, key, Findings())
+    return tuple(replace(new, findings=old.findings) for new, old in zip(again, planned, strict=True))
 
 
 def print_batch(
@@ -82,21 +77,28 @@ def write_beside(plan: Plan, issued: Issued, *, draft: bool = False) -> None:
 
 def print_draft(plan: Plan, setting: Setting) -> Printed:
     """Print the planned labels with "draft" across each, off the record."""
-    name = f"draft-{plan.inputs.formula.key}.pdf"
-    if plan.call.output is not None:
-        target = setting.cwd / plan.call.output
-    else:
-        (plan.folder / "prints").mkdir(exist_ok=True)
-        target = plan.folder / "prints" / name
+    target = draft_target(plan, setting)
     issued = issue_draft(job_of(plan, draft=True), shipped_fonts(plan), target, setting, plan.call.preview)
     write_beside(plan, issued, draft=True)
     return printed_of(plan, issued, setting)
+
+
+def draft_target(plan: Plan, setting: Setting, labels: str = "") -> Path:
+    """Where a draft goes: -o, else prints/draft-FORMULA.pdf, with pack and labels where there are any."""
+    if plan.call.output is not None:
+        return setting.cwd / plan.call.output
+    own = labels or (plan.aim.label.name if plan.aim.label else "")
+    name = "-".join(item for item in ("draft", plan.inputs.formula.key, plan.aim.pack.name, own) if item)
+    (plan.folder / "prints").mkdir(exist_ok=True)
+    return plan.folder / "prints" / f"{name}.pdf"
 
 
 def job_of(plan: Plan, *, draft: bool = False) -> Job:
     """The labels to write; the title names product and code, the author is the maker."""
     product = plan.inputs.formula.product.name
     title = f"{product}, batch {plan.code}"
+    if plan.aim.pack.name:
+        title = f"{product} {plan.aim.pack.name}, batch {plan.code}"
     return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft,
                plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames))
 
@@ -142,7 +144,7 @@ def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> C
             markets=tuple(plan.prepared.markets),
             languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
             extra=extra(plan), printer=plan.chosen.printer, correction=to_plain(plan.laid.correction),
-            once=replace(once, answer=answer) if once is not None else None,
+            once=replace(once, answer=answer) if once is not None else None, pack=plan.aim.pack.name,
         )
 
     return order
@@ -155,12 +157,13 @@ def _of_row(plan: Plan, row: PrintRow) -> Issued:
 def extra(plan: Plan) -> dict[str, object]:
     """What a reprint says besides the frames: title, author, dates, payload."""
     best = plan.worded.mark.best_before
-    return {
+    found: dict[str, object] = {
         "title": job_of(plan).title, "author": job_of(plan).author, "payload": plan.worded.mark.payload,
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
         "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared),
     } | ({"leaflet": plan.leaflet.plain()} if plan.leaflet else {})
+    return found | ({"label": plan.aim.label.name, "surface": plan.aim.label.on} if plan.aim.label else {})
 
 
 def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Finding] = ()) -> Printed:
@@ -175,5 +178,6 @@ def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Find
         number=issued.row.number if issued.row else None, preview=issued.preview, per_page=stock.per_page,
         printer=plan.chosen.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if plan.leaflet else None,
+        pack=plan.aim.pack.name, labels_of=(plan.aim.label.name,) if plan.aim.label else (),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from labeltool.errors import InputError, input_error
@@ -15,15 +16,17 @@ from labeltool.workflow.arguments import formula_files
 from labeltool.workflow.asmade import as_made, differences
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.inputs import Inputs, read_inputs, thawed
+from labeltool.workflow.packs import markets_typed
 from labeltool.workflow.plain import stored
-from labeltool.workflow.planning import Plan, plan, unreleased
+from labeltool.workflow.planning import Plan, plans, unreleased
 from labeltool.workflow.revising import revised
 from labeltool.workflow.setting import Setting
 
 
-def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, setting: Setting) -> Plan:
+def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, setting: Setting) -> tuple[Plan, ...]:
     """Plan labels of a batch on record. Raises InputError for a batch that was taken back, and for all faults."""
     refuse_closed(batch)
+    call = _of_this_print(call)
     if call.made is not None and call.made != batch.made:
         raise input_error("call.made", f"batch {batch.code} was made {batch.made}, not {call.made}",
                           do="leave --made out")
@@ -38,7 +41,20 @@ def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, settin
     made = as_made(batch, store, folder, setting, inputs)
     notes += made.findings + differences(made, call.on or max(batch.made, setting.today))
     notes += unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
-    return plan(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made)
+    return plans(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made)
+
+
+def _of_this_print(call: PrintCall) -> PrintCall:
+    """--markets is of this print; the other facts are frozen with the batch, and --revise alone reads them anew."""
+    facts = dict(call.facts)
+    if call.revise or not facts:
+        return call
+    markets = markets_typed(facts.pop("markets", None))
+    if facts:
+        names = ", ".join(f"--{key}" for key in facts)
+        raise input_error("call.facts", f"{names}: the batch froze its product when it opened",
+                          do="change the formula file, then --revise --why TEXT; or open another batch")
+    return replace(call, facts=(), markets=call.markets or markets)
 
 
 def todays_workshop(folder: Path) -> Workshop | None:

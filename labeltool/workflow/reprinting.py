@@ -12,6 +12,8 @@ from labeltool import tables
 from labeltool.codec import to_plain
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
+from labeltool.formula.model import Container, Formula
+from labeltool.formula.sizes import find_pack
 from labeltool.records.model import Batch, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
@@ -48,13 +50,24 @@ class ReprintCall:
     preview: Path | None = None
     verify: bool = True
     printer: str | None = None
+    pack: str | None = None
+    label: str | None = None
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
         return {"command": "reprint", "code": self.code, "print": self.number, "artwork": self.artwork, "why": self.why,
                 "count": self.wish.count, "skip": self.wish.skip, "places": self.wish.places,
                 "stock": self.stock, "printer": self.printer,
-                "output": str(self.output) if self.output else None}
+                "output": str(self.output) if self.output else None} | self._of_pack()
+
+    def _of_pack(self) -> dict[str, Any]:
+        """Pack and label, where the call says them: a key given before there were any still answers."""
+        return {name: value for name, value in (("pack", self.pack), ("label", self.label)) if value is not None}
+
+    def means(self, row: PrintRow) -> bool:
+        """Whether a print is of the pack and label that the call names."""
+        return all(named is None or (own or "").casefold() == named.casefold()
+                   for named, own in ((self.pack, row.pack), (self.label, row.label)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +101,10 @@ def _choose(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
     if not rows:
         raise input_error("reprint.none", f"batch {call.code} has no print on record",
                           do=f"labeltool print {call.code}")
+    rows = [row for row in rows if call.means(row)]
+    if not rows:
+        raise input_error("reprint.unknown", f"batch {call.code} has no print of that pack and label",
+                          do=f"labeltool batch show {call.code} has them all")
     if call.number is not None:
         found = [row for row in rows if row.number == call.number]
         limit = f"1 to {rows[-1].number}"
@@ -102,12 +119,19 @@ def _choose(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
 
 
 def _latest(call: ReprintCall, rows: Sequence[PrintRow]) -> PrintRow:
-    kinds = dict.fromkeys(row.artworks for row in rows)
+    kinds = dict.fromkeys((row.pack, row.label, row.artworks) for row in rows)
     if len(kinds) > 1:
-        names = " or ".join(f"--artwork {name}" for kind in kinds for name in kind[:1])
-        raise input_error("reprint.which", f"batch {call.code} has prints of several artworks",
+        names = " or ".join(dict.fromkeys(_said(*kind) for kind in kinds))
+        what = "labels" if any(label for _, label, _ in kinds) else "artworks"
+        raise input_error("reprint.which", f"batch {call.code} has prints of several {what}",
                           do=f"say which: {names}, or --print N")
     return rows[-1]
+
+
+def _said(pack: str, label: str | None, artworks: Sequence[str]) -> str:
+    """The options that tell one kind of print from the others."""
+    own = f"--label {label}" if label else f"--artwork {artworks[0]}"
+    return f"--pack {pack} {own}" if pack else own
 
 
 def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting: Setting) -> Again:
@@ -148,7 +172,14 @@ def _set_anew(row: PrintRow, frames: tuple[Frame, ...], stock: Stock, batch: Bat
     text: LabelText = stored(LabelText, row.text, f"print {row.number}")
     inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
     names = [frame.artwork for frame in frames]
-    return design(text, stock, find_artworks(names, folder), inputs.formula.container).frames
+    return design(text, stock, find_artworks(names, folder), _container(row, inputs.formula)).frames
+
+
+def _container(row: PrintRow, formula: Formula) -> Container | None:
+    """What the label of a print is stuck to."""
+    pack = find_pack(formula, row.pack)
+    outer = (row.extra or {}).get("surface") == "outer"
+    return (pack.outer if outer else pack.container) if pack else formula.container
 
 
 def _notes(row: PrintRow, setting: Setting) -> Iterator[Finding]:
@@ -228,4 +259,5 @@ def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
         problems=(*again.findings, *low(kept)), product=again.batch.product, number=number, preview=issued.preview,
         per_page=again.stock.per_page, printer=again.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if extra.get("leaflet") else None,
+        pack=again.row.pack, labels_of=(again.row.label,) if again.row.label else (),
     )

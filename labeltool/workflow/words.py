@@ -27,6 +27,15 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
+class OfPack:
+    """What a label says because of its pack: its name, its mark, and whether list or precautions stand elsewhere."""
+
+    pack: str = ""
+    mark: str | None = None
+    elsewhere: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Worded:
     """The words of one label, the audit of its elements, and what was found."""
 
@@ -49,7 +58,7 @@ def mark_batch(
     return Mark(code, made, best_before, held), Findings() + findings
 
 
-def word(prepared: Prepared, mark: Mark, pattern: Pattern) -> Worded:
+def word(prepared: Prepared, mark: Mark, pattern: Pattern, of_pack: OfPack = OfPack()) -> Worded:
     """The label's words and the audit of what each market wants on it."""
     product, workshop = prepared.inputs.formula.product, prepared.inputs.workshop
     request = WordingRequest(
@@ -64,6 +73,9 @@ def word(prepared: Prepared, mark: Mark, pattern: Pattern) -> Worded:
         made=mark.made,
         best_before=mark.best_before,
         payload=mark.payload,
+        pack=of_pack.pack,
+        mark=of_pack.mark,
+        elsewhere=of_pack.elsewhere,
     )
     text, findings = label_text(request, tables.toml("data", "words"))
     return Worded(mark, text, elements(request, text), Findings() + findings)
