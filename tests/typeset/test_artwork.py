@@ -41,8 +41,8 @@ def test_whole_labels_carry_every_duty(name):
 
 def test_what_the_others_carry():
     assert carries(builtin("bottom-dot")) == {"code", "date"}
-    assert carries(builtin("round-lid")) == {"brand", "name", "function", "net", "e-mark"}
-    assert carries(builtin("front")) == {"brand", "name", "function", "net", "e-mark", "claims"}
+    assert carries(builtin("round-lid")) == {"brand", "name", "function", "net", "e-mark", "mark"}
+    assert carries(builtin("front")) == {"brand", "name", "function", "net", "e-mark", "claims", "mark"}
     assert "brand" in carries(builtin("back"))
 
 
