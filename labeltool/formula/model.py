@@ -174,8 +174,8 @@ class Container:
     depth_mm: Decimal | None = None
     height_mm: Decimal | None = None
     area_mm2: Decimal | None = None
-    straight_mm: Decimal | None = None
-    colour: str | None = None
+    straight_mm: Decimal | None = field(default=None, metadata=LEFT_OUT)
+    colour: str | None = field(default=None, metadata=LEFT_OUT)
 
 
 @dataclass(frozen=True, slots=True)
