@@ -43,15 +43,31 @@ class Bed:
 
     def room(self, column: int, unit: int, up_mm: float, down_mm: float) -> tuple[float, float]:
         """The left and right ends of a line on a baseline, above which it rises and below which it falls so far, mm."""
+        rect = self.columns[column]
+        if self.whole(column, unit, down_mm):
+            return rect.left, rect.right
         base = self.y(unit)
         top, bottom = base - up_mm, base + down_mm
-        rect = self.columns[column]
         edge = self.region.inset
         left, right = self.region.chord(max(top, edge), min(bottom, self.region.height - edge))
         left, right = max(left, rect.left), min(right, rect.right)
         if self.spot is None or self.spot.quiet.bottom <= top or self.spot.quiet.top >= bottom:
             return left, right
         return self._beside(left, right, self.spot.quiet)
+
+    def whole(self, column: int, unit: int, down_mm: float) -> bool:
+        """Whether a line surely has all of its column: no round edge and no symbol is near it."""
+        if not self.square:
+            return False
+        if self.spot is None or self.spot.quiet.top >= self.y(unit) + down_mm:
+            return True
+        rect, quiet = self.columns[column], self.spot.quiet
+        return not self.spot.across and (quiet.right <= rect.left or quiet.left >= rect.right)
+
+    @property
+    def square(self) -> bool:
+        """Whether the region has no round edge."""
+        return self.region.shape == "rectangle" and self.region.corner <= self.region.inset
 
     def _beside(self, left: float, right: float, quiet: Rect) -> tuple[float, float]:
         """What is left of a line beside the symbol: the wider side."""

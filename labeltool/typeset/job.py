@@ -28,6 +28,7 @@ class Job:
     symbol: Symbol | None
     tidy: bool = True  # only columns of a good measure
     close: bool = False  # no margin inside the safe edge, narrow gaps
+    quick: bool = False  # the first way that fits, columns not evened
     balanced: bool = False  # the ink of a panel with a middle group balances round the panel's middle
 
     def there(self, entries: Sequence[Entry]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from labeltool.typeset.breaks import Break
 
@@ -28,6 +28,7 @@ class Breakable:
     ends: tuple[float, ...]  # edges at the breaks' ends, the last letter's ink included
     starts: tuple[float, ...]  # where line i + 1 would start after break i; starts[0] of the paragraph is 0
     places: tuple[int, ...]  # the breaks' ends, characters
+    memo: dict[tuple[float, int, bool], tuple[int, ...] | int | None] = field(default_factory=dict, compare=False)
 
     def width(self, first: int, last: int) -> float:
         """The width of the line from after break first − 1 (0: the beginning) to break `last`, ems."""
@@ -61,6 +62,26 @@ def count_lines(para: Breakable, measure: Measure, most: int = 1000) -> int | No
             return _count_all_ways(para, measure, most)
         first, line = last + 1, line + 1
     return line
+
+
+def count_even(para: Breakable, room: float) -> int | None:
+    """The fewest lines of one measure, remembered."""
+    key = (room, 0, False)
+    if key not in para.memo:
+        para.memo[key] = count_lines(para, lambda line: room)
+    found = para.memo[key]
+    assert not isinstance(found, tuple)
+    return found
+
+
+def break_even(para: Breakable, room: float, lines: int, even_last: bool) -> tuple[int, ...]:
+    """The best breaks into so many lines of one measure, remembered."""
+    key = (room, lines, even_last)
+    if key not in para.memo:
+        para.memo[key] = break_lines(para, lambda line: room, lines, even_last)
+    found = para.memo[key]
+    assert isinstance(found, tuple)
+    return found
 
 
 def _count_all_ways(para: Breakable, measure: Measure, most: int) -> int | None:

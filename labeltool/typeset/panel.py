@@ -200,7 +200,7 @@ class _Setting:
             draft = setter(self.panel, self.job, bed, ends, starts, False)
             return draft.entries(self.panel.flow, (0, start), start == 0) is not None
         best: tuple[float, list[Placed], Cursor] | None = None
-        for shorter in range(SHORTER if len(ends) > 1 else 1):
+        for shorter in range(SHORTER if len(ends) > 1 and not self.job.quick else 1):
             tried = (*(end - shorter for end in ends[:-1]), ends[-1])
             flow = setter(self.panel, self.job, bed, tried, starts, True)
             after = flow.entries(self.panel.flow, (0, start), start == 0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from labeltool.typeset.linebreak import LONGEST, break_lines, count_lines
+from labeltool.typeset.linebreak import LONGEST
 from labeltool.typeset.paras import Item, Para, Sign
 from labeltool.typeset.signs import SetSign, set_sign
 from labeltool.typeset.sizes import ASCENT
@@ -143,12 +143,11 @@ def set_run(setter: Setter, items: list[Item], at: Cursor, opening: bool) -> Cur
 def _tail(setter: Setter, para: Para, at: Cursor, opening: bool) -> tuple[Cursor, float, int] | None:
     """The baseline of a paragraph's last line, where its ink ends (mm), its characters; None where centred."""
     size, slots = setter.bed.sizes.of(para.role), setter.slots(para, at, opening)
-    measure = setter.measure_of(para, slots)
-    count = count_lines(para.body, measure)
+    count = setter.count(para, slots)
     slot = slots(count - 1) if count else None
     if count is None or slot is None or setter.align == "centre" or para.role != "running":
         return None
-    chosen = break_lines(para.body, measure, count)
+    chosen = setter.breaks(para, slots, count)
     start = chosen[-2] + 1 if count > 1 else 0
     right = setter.room_of(para, slot)[0] + para.body.width(start, chosen[-1]) * size
     return slot, right, para.body.chars(start, chosen[-1])

@@ -37,7 +37,7 @@ from labeltool.wording.model import LabelText
 OVERHANG = 0.05  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
-LEADING_STEPS = 4
+LEADING_STEPS, FEW_LEADINGS = 4, 3
 COLUMNS_WORTH = 0.95  # how small type may become, by the largest, for columns that end well
 WORSE_COLUMNS = 2.5  # what the end of a column must cost more to be worth less leading
 BALANCE_WORTH, BALANCED_NAME = 0.75, 0.9  # how small type and name of a balanced front may be, by the largest
@@ -127,8 +127,10 @@ class Trial:
             height = math.ceil(height / dot - 1e-9) * dot
         return replace(plain, sign_mm=height, dot_mm=dot)
 
-    def set(self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False) -> Arrangement | None:
-        """The label set at one size; None where it does not fit."""
+    def set(
+        self, step: int, terms: Terms, body: Weight, leading: float, earnest: bool = False, quick: bool = False,
+    ) -> Arrangement | None:
+        """The label set at one size; None where it does not fit. `quick`: its columns need not end well."""
         sizes = self.sizes(step, terms, body, leading)
         inset = self.stock.safe_mm + max(self.variant.margin * terms.margin * sizes.x_mm, OVERHANG * sizes.running_mm)
         width, height = self.stock.label_mm
@@ -138,14 +140,15 @@ class Trial:
         if rect.width <= 0 or rect.height <= 0:
             return None
         symbol = Symbol(self.qr.size, terms.dots, self.stock.dpi) if self.qr else None
-        job = Job(self.items(body), sizes, self.fonts, region, symbol, terms.tidy, terms.margin == 0, terms.balanced)
+        job = Job(self.items(body), sizes, self.fonts, region, symbol, terms.tidy, terms.margin == 0, quick,
+                  terms.balanced)
         clear = Clear(inset, inset, inset, inset)
         return arrange(self.variant.area, rect, clear, job, earnest)
 
-    def largest(self, terms: Terms, leading: float) -> Fit | None:
-        """The largest size that fits under these terms."""
+    def largest(self, terms: Terms, leading: float, least: float = 0) -> Fit | None:
+        """The largest size that fits under these terms, and is at least so many steps."""
         for body, low, high in self.ranges(terms.ratio):
-            step = largest(low, high, self._fits(terms, body, leading))
+            step = largest(max(low, math.ceil(least)), high, self._fits(terms, body, leading))
             if step is not None:
                 return Fit(step, terms, body, leading)
         return None
@@ -171,7 +174,7 @@ class Trial:
             return fit
         least, wished, _ = self.variant.ratio
         for ratio in dict.fromkeys((wished, round((wished + least) / 2, 2), least)):
-            found = self.largest(replace(fit.terms, balanced=True, ratio=ratio), fit.leading)
+            found = self.largest(replace(fit.terms, balanced=True, ratio=ratio), fit.leading, BALANCE_WORTH * fit.step)
             if found is not None and found.step >= BALANCE_WORTH * fit.step \
                     and found.step * ratio >= BALANCED_NAME * fit.step * fit.terms.ratio:
                 return found
@@ -190,7 +193,7 @@ class Trial:
         best: Fit | None = None
         for ratio in dict.fromkeys((self.variant.ratio[1], self.variant.ratio[0])):
             for count in dots:
-                found = self.largest(Terms(ratio, count, margin, tidy), leading)
+                found = self.largest(Terms(ratio, count, margin, tidy), leading, best.step / AS_GOOD if best else 0)
                 if found is not None and (best is None or best.x_mm < AS_GOOD * found.x_mm):
                     best = found
                 if best is not None and best.x_mm >= self.variant.comfort_mm:
@@ -207,15 +210,15 @@ class Trial:
         for step in range(fit.step - 1, max(low, math.ceil(COLUMNS_WORTH * fit.step)) - 1, -1):
             if cost < WORSE_COLUMNS:
                 break
-            smaller = self._aired(replace(fit, step=step))
+            smaller = self._aired(replace(fit, step=step), FEW_LEADINGS)
             if smaller[0] < WORSE_COLUMNS:
                 cost, found = smaller
         return self._with_name(found)
 
-    def _aired(self, fit: Fit) -> tuple[float, Fit]:
-        """The best leading at a size, and how badly the columns then end."""
+    def _aired(self, fit: Fit, most: int | None = None) -> tuple[float, Fit]:
+        """The best leading at a size, of so many, and how badly the columns then end."""
         best = (math.inf, fit)
-        for leading in self._leadings(fit):
+        for leading in self._leadings(fit)[:most]:
             cost = self._column_cost(replace(fit, leading=leading))
             if cost is not None and cost < best[0] - WORSE_COLUMNS * (best[0] < math.inf):
                 best = (cost, replace(fit, leading=leading))
@@ -225,10 +228,8 @@ class Trial:
 
     def _column_cost(self, fit: Fit) -> float | None:
         """How badly the columns end; None where the label does not fit."""
-        found = self.set(fit.step, fit.terms, fit.body, fit.leading)
-        if found is None or not any(len(panel.bed.columns) > 1 for panel in found.panels):
-            return None if found is None else 0.0
-        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
+        several = any(panel.columns[1] > 1 for panel in panels(self.variant.area))
+        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=several)
         return sum(split_cost(panel.placed, panel.bed) for panel in found.panels) if found else None
 
     def _with_name(self, fit: Fit) -> Fit:
@@ -249,9 +250,7 @@ class Trial:
         """The lines of the name; 0 where the label does not fit or has none."""
         if fit.step < self.least_step(fit.terms.ratio):
             return 0
-        if self.set(fit.step, fit.terms, fit.body, fit.leading) is None:
-            return 0
-        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True)
+        found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=True, quick=True)
         placed = [item for panel in found.panels for item in panel.placed] if found else []
         return sum(1 for item in placed if isinstance(item, Line | Arc) and item.para.role == "name")
 

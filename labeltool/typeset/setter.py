@@ -9,7 +9,7 @@ from typing import Literal
 from labeltool.typeset.arc import Arc
 from labeltool.typeset.artmodel import Entry
 from labeltool.typeset.bed import Bed
-from labeltool.typeset.linebreak import break_lines, count_lines
+from labeltool.typeset.linebreak import break_even, break_lines, count_even, count_lines
 from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.paras import Item, Para, Sign
 from labeltool.typeset.printed import LISTED
@@ -105,7 +105,7 @@ class Setter:
     def para(self, para: Para, at: Cursor, opening: bool) -> Cursor | None:
         """Sets one paragraph; the cursor after it."""
         size, slots = self.bed.sizes.of(para.role), self.slots(para, at, opening)
-        count = count_lines(para.body, self.measure_of(para, slots))
+        count = self.count(para, slots)
         if count is None:
             return None
         column, unit = slots(count - 1) or at
@@ -114,9 +114,49 @@ class Setter:
             self._keep(para, slots, count, size)
         return column, unit + 2 + self.below(para)
 
+    def count(self, para: Para, slots: Slots) -> int | None:
+        """The fewest lines of a paragraph on these slots; None where it does not fit."""
+        room = self._even_room(para)
+        if room is None:
+            return count_lines(para.body, self.measure_of(para, slots))
+        count = count_even(para.body, room)
+        if count is None or self._whole(para, slots, count):
+            return count if count and slots(count - 1) else None
+        return count_lines(para.body, self.measure_of(para, slots))
+
+    def breaks(self, para: Para, slots: Slots, count: int, even_last: bool = False) -> tuple[int, ...]:
+        """The best breaks of a paragraph into so many lines."""
+        room = self._even_room(para)
+        if room is not None and self._whole(para, slots, count):
+            return break_even(para.body, room, count, even_last)
+        return break_lines(para.body, self.measure_of(para, slots), count, even_last)
+
+    def _even_room(self, para: Para) -> float | None:
+        """The room of a line with all of its column, ems, where all columns are alike; None on round labels."""
+        if not self.bed.square:
+            return None
+        width = self.bed.columns[0].width
+        return self._share(para) * width / self.bed.sizes.of(para.role) if width > 0 else None
+
+    def _whole(self, para: Para, slots: Slots, count: int) -> bool:
+        """Whether all lines, as far as there are slots, have all of their column."""
+        if self.bed.spot is None:
+            return True
+        _, down = self.reach_of(para)
+        for line in range(count):
+            slot = slots(line)
+            if slot is None:
+                return True
+            if not self.bed.whole(*slot, down):
+                return False
+        return True
+
+    def _share(self, para: Para) -> float:
+        return HEADLINE if self.align == "centre" and para.role == "name" else 1.0
+
     def measure_of(self, para: Para, slots: Slots) -> Callable[[int], float]:
         """The room of each line of a paragraph, ems. A centred name keeps off the ends of its lines."""
-        share = HEADLINE if self.align == "centre" and para.role == "name" else 1.0
+        share = self._share(para)
         size = self.bed.sizes.of(para.role)
 
         def measure(line: int) -> float:
@@ -185,7 +225,7 @@ class Setter:
     def _keep(self, para: Para, slots: Slots, count: int, size: float) -> None:
         centred = self.align == "centre"
         even = centred or para.role == "name"
-        chosen = break_lines(para.body, self.measure_of(para, slots), count, even_last=even)
+        chosen = self.breaks(para, slots, count, even)
         first = 0
         for number, index in enumerate(chosen):
             slot = slots(number)
