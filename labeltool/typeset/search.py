@@ -190,10 +190,15 @@ class Trial:
     def _of_terms(self, margin: float, tidy: bool, leading: float) -> Fit | None:
         """The wished ratio and module where they cost little, else the least ones."""
         dots = dot_choices(self.stock, self.artwork.module_mm) if self.qr and "qr" in self.names else (1,)
+        loosest = Terms(self.variant.ratio[0], dots[-1], margin, tidy)
+        last = self.largest(loosest, leading)
+        if last is None:
+            return None
         best: Fit | None = None
         for ratio in dict.fromkeys((self.variant.ratio[1], self.variant.ratio[0])):
             for count in dots:
-                found = self.largest(Terms(ratio, count, margin, tidy), leading, best.step / AS_GOOD if best else 0)
+                terms, least = Terms(ratio, count, margin, tidy), best.step / AS_GOOD if best else 0
+                found = last if terms == loosest else self.largest(terms, leading, least)
                 if found is not None and (best is None or best.x_mm < AS_GOOD * found.x_mm):
                     best = found
                 if best is not None and best.x_mm >= self.variant.comfort_mm:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import defaultdict
+from itertools import pairwise
 
 from PIL import Image, ImageChops
 from typeset_preview import draw
@@ -16,10 +17,12 @@ from labeltool.typeset.artmodel import Artwork
 from labeltool.typeset.frame import Frame, Modules, Outline, Rule, TextRun
 from labeltool.typeset.printed import capitals, printed_text
 from labeltool.typeset.region import Rect, Region
+from labeltool.typeset.sizes import THERMAL
 from labeltool.wording.model import LabelText
 
 MM_PER_PT = 25.4 / 72
 FONTS = tables.fonts()
+RUNNING = ("directions", "warnings", "ingredients", "responsible", "origin", "contact", "code", "date")
 
 
 def ink_of(item) -> list[Rect]:
@@ -53,7 +56,8 @@ def faults(frame: Frame, text: LabelText, artwork: Artwork, stock: Stock) -> lis
     """Everything wrong with a frame, in words; empty for a good one."""
     return [
         *_ink_faults(frame, stock), *_box_faults(frame), *_word_faults(frame, text),
-        *_symbol_faults(frame, artwork, stock), *_type_faults(frame, text), *_line_faults(frame),
+        *_symbol_faults(frame, artwork, stock), *_type_faults(frame, text), *_line_faults(frame), *grid_faults(frame),
+        *last_line_faults(frame), *dot_faults(frame, stock),
     ]
 
 
@@ -161,6 +165,56 @@ def _line_faults(frame: Frame) -> list[str]:
             found.append(f"{len(words)} characters in a line: {words}")
         if words[0] in ",/)]":
             found.append(f"a line begins with {words[0]}")
+    return found
+
+
+def grid_faults(frame: Frame) -> list[str]:
+    """Lines of running text that begin at one left edge stand on one grid of half lines; its pitch is 1.15 to 1.25."""
+    edges: dict[float, list[float]] = defaultdict(list)
+    size = min((item.size_pt for item in frame.items if isinstance(item, TextRun)), default=0.0) * MM_PER_PT
+    for y, runs in lines_of(frame):
+        if runs[0].block in RUNNING and abs(runs[0].size_pt * MM_PER_PT - size) < 1e-6:
+            edges[round(runs[0].x_mm, 2)].append(y)
+    found = []
+    for edge, heights in edges.items():
+        steps = sorted(b - a for a, b in pairwise(sorted(heights)) if b - a > 0.6 * size)
+        if not steps or steps[0] > 1.3 * size:
+            continue
+        if not 1.149 * size - 0.001 <= steps[0] <= 1.251 * size + 0.001:
+            found.append(f"a pitch of {steps[0] / size:.3f} at x {edge}")
+        off = [step / (steps[0] / 2) for step in steps]
+        found += [f"a baseline off the grid at x {edge}" for by in off if abs(by - round(by)) * steps[0] / 2 > 0.05]
+    return found
+
+
+def last_line_faults(frame: Frame) -> list[str]:
+    """The last line of a paragraph of running text fills an eighth of its longest line."""
+    paragraphs: dict[str, list[float]] = defaultdict(list)
+    for _, runs in lines_of(frame):
+        if runs[0].block in ("directions", "warnings", "ingredients"):
+            words = "".join(run.text for run in runs)
+            paragraphs[runs[0].block].append(glyph_rects(runs[-1])[-1].right - runs[0].x_mm)
+            if words.endswith("\n"):
+                paragraphs[runs[0].block].clear()
+    return [f"the last line of {block} is {widths[-1]:.1f} mm of {max(widths):.1f}"
+            for block, widths in paragraphs.items() if widths[-1] < 0.12 * max(widths)]
+
+
+def dot_faults(frame: Frame, stock: Stock) -> list[str]:
+    """On thermal stock edges of rules and symbols lie on whole dots, stems are two dots at least."""
+    if stock.medium not in THERMAL:
+        return []
+    dot, found = dot_mm(stock.dpi), []
+    for item in frame.items:
+        if isinstance(item, Rule | Modules | Outline):
+            rect = ink_of(item)[0]
+            if any(abs(side / dot - round(side / dot)) * dot > 0.003 for side in (rect.left, rect.bottom)):
+                found.append(f"{item.block} stands between dots: {rect}")
+    for run in frame.items:
+        if isinstance(run, TextRun):
+            font = FONTS.of(run.weight)
+            stem = font.em(font.stem) * run.size_pt * MM_PER_PT / dot
+            found += [f"stems of {stem:.2f} dots in {run.block}"] if stem < 2 - 0.005 else []
     return found
 
 
