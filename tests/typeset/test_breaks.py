@@ -6,7 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labeltool.typeset.breaks import AFTER_SIGN, FREE, INSIDE_NAME, breaks
+from labeltool.typeset.breaks import (
+    AFTER_SIGN,
+    FREE,
+    IN_BRACKETS,
+    INSIDE_NAME,
+    INSIDE_PART,
+    TORN,
+    address_breaks,
+    breaks,
+    led_breaks,
+)
 
 
 def pieces(text: str, names_from: int | None = None) -> list[str]:
@@ -58,3 +68,23 @@ def test_no_line_begins_with_a_clinging_sign_and_nothing_but_spaces_is_lost(text
 def test_a_figure_and_its_unit_never_part(figures):
     text = " and ".join(figures)
     assert all(any(figure in line for line in pieces(text)) for figure in figures)
+
+
+def test_what_leads_to_a_date_stays_with_it():
+    text = "Best used before the end of 10/2027"
+    costs = {text[item.start:]: item.cost for item in led_breaks(text, text.index("10/"))}
+    assert costs["10/2027"] == costs["of 10/2027"] == costs["end of 10/2027"] == TORN
+    assert costs["the end of 10/2027"] == costs["before the end of 10/2027"] == FREE
+
+
+def test_an_address_breaks_at_its_commas_and_never_beside_a_number():
+    text = "Example GmbH, Musterweg 3, 00000 Musterstadt"
+    costs = {text[item.start:]: item.cost for item in address_breaks(text)}
+    assert costs["Musterweg 3, 00000 Musterstadt"] == costs["00000 Musterstadt"] == FREE
+    assert costs["GmbH, Musterweg 3, 00000 Musterstadt"] == INSIDE_PART
+    assert costs["Musterstadt"] == costs.get("3, 00000 Musterstadt", TORN) == TORN
+
+
+def test_words_in_brackets_part_only_at_a_cost():
+    text = "CI 77491 (Iron Oxides), Aqua"
+    assert {text[item.start:]: item.cost for item in breaks(text, 0)}["Oxides), Aqua"] == IN_BRACKETS

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from labeltool import tables
@@ -36,6 +36,7 @@ def every_way(body: Breakable, measure, lines: int, even_last: bool):
             yield cost, ends
 
 
+@settings(max_examples=300)
 @given(paragraphs, measures, st.booleans())
 def test_best_of_all_ways_in_the_fewest_lines(text, widths, even_last):
     body = para(text)
