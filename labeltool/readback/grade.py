@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from labeltool.raster import Area, Grey, Pdf
 from labeltool.readback.alike import first_likes
 from labeltool.readback.model import Expected, ExpectedLabel
+from labeltool.readback.quality.container import Cylinder
 from labeltool.readback.quality.grading import grade
 from labeltool.readback.quality.model import Grade, Known, Picture, Point, Standard
 from labeltool.readback.quality.predict import Seat, predicted
@@ -52,6 +53,7 @@ class Forecast:
     dpi: int
     press: Press
     rules: Standard
+    cylinder: Cylinder | None = None
     done: dict[tuple[object, ...], Grade] = field(default_factory=dict)
 
     def labels(self, data: bytes, expected: Expected) -> tuple[Grade | None, ...]:
@@ -90,7 +92,8 @@ class Forecast:
         rows, seat = _trimmed(rows, self._seat(rows, item, area, label), len(item.rows))
         key = (rows, seat, item.rows)
         if key not in self.done:
-            self.done[key] = predicted(Dots(rows, INCH_MM / self.dpi), seat, known_symbol(item), self.press, self.rules)
+            dots = Dots(rows, INCH_MM / self.dpi)
+            self.done[key] = predicted(dots, seat, known_symbol(item), self.press, self.rules, self.cylinder)
         return self.done[key]
 
     def _seat(self, rows: tuple[str, ...], item: Modules, area: Area, label: ExpectedLabel) -> Seat:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from labeltool.readback.quality import codewords, damage, uniformity
 from labeltool.readback.quality.edges import edges, fitted
@@ -14,11 +14,13 @@ CONTRAST = "symbol-contrast"
 TURNS, STILL = 4, 0.03  # of moving the grid to its edges, until no corner moves by more than this, modules
 
 
-def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Standard) -> Grade:
+def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Standard,
+          seen_as: Callable[[uniformity.Shape], uniformity.Shape] | None = None) -> Grade:
     """Grade a symbol.
 
     `corners`: pixels of the dark square's corners, from the first module's clockwise; its quiet zone should be in the
     picture too. The aperture is 80 % of the module. Print growth is told and not graded.
+    `seen_as`: how the grid of a flat picture is seen on its container.
     """
     places = grid(known.size, corners)
     sampled = sample(picture, places, rules.aperture, rules.quiet)
@@ -27,10 +29,11 @@ def grade(picture: Picture, corners: Sequence[Point], known: Known, rules: Stand
     if sampled.contrast <= 0:
         return overall((contrast,), (0.0, 0.0), rules)
     sampled, shape = _followed(picture, places, sampled, known, rules)
+    seen = seen_as(shape) if seen_as else shape
     return overall((
         contrast, codewords.modulation(known, sampled, rules), codewords.margin(known, sampled, rules),
         damage.fixed_patterns(known, sampled, rules), damage.information(known, sampled, rules),
-        *uniformity.parameters(shape, rules, lambda name, value: graded(value, rules.figures[name])),
+        *uniformity.parameters(seen, rules, lambda name, value: graded(value, rules.figures[name])),
         codewords.correction(known, sampled, rules),
     ), shape.growth, rules)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from labeltool.readback.quality.container import Cylinder, rounded
 from labeltool.readback.quality.grading import grade
 from labeltool.readback.quality.model import Grade, Known, Picture, Point, Standard
 from labeltool.readback.quality.press import Dots, Press, printed
@@ -39,7 +40,11 @@ def pictured(dots: Dots, seat: Seat, size: int, press: Press) -> tuple[Picture, 
     return printed(dots, press, pixel_mm), corners
 
 
-def predicted(dots: Dots, seat: Seat, known: Known, press: Press, rules: Standard) -> Grade:
-    """The predicted grade of a symbol."""
+def predicted(dots: Dots, seat: Seat, known: Known, press: Press, rules: Standard,
+              cylinder: Cylinder | None = None) -> Grade:
+    """The predicted grade of a symbol, flat or round a cylinder."""
     picture, corners = pictured(dots, seat, known.size, press)
-    return grade(picture, corners, known, rules)
+    if cylinder is None:
+        return grade(picture, corners, known, rules)
+    module_mm = seat.side * dots.dot_mm / known.size
+    return grade(picture, corners, known, rules, lambda shape: rounded(shape, known.size, module_mm, cylinder))

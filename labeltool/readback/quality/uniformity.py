@@ -12,6 +12,7 @@ from labeltool.readback.quality.grid import Grid
 from labeltool.readback.quality.model import Parameter, Point, Standard
 
 AXIAL, UNEVEN = "axial-non-uniformity", "grid-non-uniformity"
+Corners = tuple[Point, Point, Point, Point]
 NEAR = 3  # modules whose edges tell where a crossing lies
 
 
@@ -23,7 +24,7 @@ class Shape:
     """
 
     away: tuple[tuple[Point, ...], ...]
-    corners: tuple[Point, Point, Point, Point]
+    corners: Corners
     sides: tuple[float, float]
     growth: tuple[float, float]
 
@@ -52,12 +53,19 @@ def measure(places: Grid, across: Edges, down: Edges) -> Shape:
     size = places.size
     fields = [_field(found.even, size) for found in (across, down)]
     crossings = [[(fields[0](x, y), fields[1](y, x)) for x in range(size + 1)] for y in range(size + 1)]
+    away, corners = anchored(crossings)
+    return Shape(away, corners, _sides(places, corners), (across.growth, down.growth))
+
+
+def anchored(crossings: Sequence[Sequence[Point]]) -> tuple[tuple[tuple[Point, ...], ...], Corners]:
+    """How far crossings lie from the even grid between the outermost four; and how far those lie from their places."""
+    size = len(crossings) - 1
     corners = (crossings[0][0], crossings[0][size], crossings[size][size], crossings[size][0])
     away = tuple(
         tuple(_less(point, _between(corners, x / size, y / size)) for x, point in enumerate(row))
         for y, row in enumerate(crossings)
     )
-    return Shape(away, corners, _sides(places, corners), (across.growth, down.growth))
+    return away, corners
 
 
 def _sides(places: Grid, corners: Sequence[Point]) -> tuple[float, float]:
