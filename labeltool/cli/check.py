@@ -23,14 +23,16 @@ STATES = {"present": "present", "missing": "MISSING", "not-needed": "not needed"
 @click.argument("formula", metavar="FORMULA")
 @click.option("--stock", metavar="NAME", help="The stock it would be printed on.")
 @click.option("--artwork", "artworks", multiple=True, metavar="NAME", help="The artwork; may be given again for a set.")
+@click.option("--pack", metavar="P", help="This pack of the formula alone (default: all).")
+@click.option("--label", "labels", multiple=True, metavar="L", help="Set this label of the pack alone.")
 @click.option("--leaflet", is_flag=True, help="With the list, and where need be the warnings, in a leaflet.")
 @on_option
 @product_options
 @workshop_option
 @json_option
 def check(
-    formula: str, stock: str | None, artworks: tuple[str, ...], leaflet: bool, on: dt.date | None,
-    workshop: Path | None, as_json: bool, facts: dict[str, str],
+    formula: str, stock: str | None, artworks: tuple[str, ...], pack: str | None, labels: tuple[str, ...],
+    leaflet: bool, on: dt.date | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
 ) -> int:
     """Every element a label must carry, market by market, present or missing, with its source; limits and claims.
 
@@ -39,12 +41,14 @@ def check(
     \b
     Example:
       labeltool check formulas/oat-milk-hand-lotion.toml
+      labeltool check oat-milk-hand-lotion --pack 30ml
       labeltool check oat-milk-hand-lotion --stock a4-3x8-63.5x33.9 --artwork back --json
 
     Exit code 1 where an element is missing or an error stands among the findings.
     """
     setting = real_setting(workshop)
-    call = PrintCall(stock=stock, artworks=artworks, on=on, facts=tuple(facts.items()), leaflet=leaflet)
+    call = PrintCall(stock=stock, artworks=artworks, on=on, facts=tuple(facts.items()), leaflet=leaflet,
+                     pack=pack, labels=labels)
     found = check_formula(formula_path(formula, setting), call, setting)
     if as_json:
         emit(found.document())
@@ -53,18 +57,21 @@ def check(
             say(line)
         show(found.findings)
         say("checked against the texts named above, as of the day given; a safety assessment is a qualified person's")
-        say(f"next: labeltool print {formula}" if not found.wrong else "next: put the errors and MISSING rows right")
+        pack = f" --pack {found.elements[0].pack}" if found.elements and found.elements[0].pack else ""
+        say(f"next: labeltool print {formula}{pack}" if not found.wrong else "next: put the errors and MISSING rows right")
     return 1 if found.wrong else 0
 
 
 def _text(found: Checked) -> Iterator[str]:
     yield f"{found.prepared.inputs.formula.product.name}, judged by the law of {found.prepared.on}"
-    for market in found.prepared.markets:
+    for pack, surface, market in dict.fromkeys((item.pack, item.on, item.market) for item in found.elements):
         yield ""
-        yield f"{market}:"
-        for item in found.worded.elements:
-            if item.market == market:
-                yield f"  {STATES[item.state]:10} {item.element}: {item.text}"
+        parts = (pack and f"pack {pack}", surface and f"on the {surface}", market)
+        yield ", ".join(part for part in parts if part) + ":"
+        for item in found.elements:
+            if (item.pack, item.on, item.market) == (pack, surface, market):
+                stands = f" [{', '.join(item.labels)}]" if item.labels else ""
+                yield f"  {STATES[item.state]:10} {item.element}{stands}: {item.text}"
                 yield f"             {item.source}"
     yield from _limits(found)
     yield from _claims(found)
@@ -97,4 +104,5 @@ def _heights(found: Checked) -> Iterator[str]:
         yield "type, height in mm:"
     for row in rows:
         height = "" if row["height-mm"] is None else f"{row['height-mm']:.2f}, "
-        yield f"  {row['block']}: {height}at least {row['minimum-mm']:.2f} ({row['measure']}), {row['source']}"
+        of = "".join(f"{row[key]} " for key in ("pack", "label") if key in row)
+        yield f"  {of}{row['block']}: {height}at least {row['minimum-mm']:.2f} ({row['measure']}), {row['source']}"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from labeltool.coding.pattern import Pattern
-from labeltool.finding import Finding
+from labeltool.finding import NOWHERE, Finding, Where
 from labeltool.formula.model import Pack
 from labeltool.rules.model import Element
 from labeltool.wording.audit import Standing, Surface, left_to, over_set
@@ -59,6 +60,14 @@ def left_to_others(rows: Sequence[Element], pack: Pack, printed: Sequence[str]) 
     if nowhere:
         yield Finding("label.nowhere", "warning", f"no label of the pack {pack.name} carries: {', '.join(nowhere)}",
                       do="labeltool check FORMULA tells where each should stand")
+
+
+def at_label(findings: Iterable[Finding], aim: Aim) -> Iterator[Finding]:
+    """The findings of one label's setting, with pack and label for a place where they have none."""
+    place = f"pack {aim.pack.name}, label {aim.label.name}" if aim.label else ""
+    for item in findings:
+        bare = place and item.where == NOWHERE
+        yield replace(item, where=Where(block=place)) if bare else item
 
 
 def markless(aims: Sequence[Aim], folder: Path | None) -> Iterator[Finding]:

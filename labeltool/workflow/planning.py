@@ -20,7 +20,7 @@ from labeltool.stock.surface import surface
 from labeltool.wording.audit import LEAFLET
 from labeltool.wording.model import LabelText
 from labeltool.workflow.asmade import AsMade
-from labeltool.workflow.auditing import audit, left_to_others, markless, set_faults
+from labeltool.workflow.auditing import at_label, audit, left_to_others, markless, set_faults
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
 from labeltool.workflow.design import Design, carried, find_artworks
@@ -181,7 +181,7 @@ def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: W
     try:
         fit = fit_label(prepared, worded, wanted, pattern_of(batch.inputs), folder)
     except InputError as error:
-        raise InputError((*found.items, *error.findings)) from error
+        raise InputError((*found.items, *at_label(error.findings, aim))) from error
     design, worded = fit.design, fit.worded
     found += fit.findings
     counts = counts_of_kinds(call.wish, design, aim, batch.as_made)
