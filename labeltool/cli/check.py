@@ -57,8 +57,9 @@ def check(
             say(line)
         show(found.findings)
         say("checked against the texts named above, as of the day given; a safety assessment is a qualified person's")
-        pack = f" --pack {found.elements[0].pack}" if found.elements and found.elements[0].pack else ""
-        say(f"next: labeltool print {formula}{pack}" if not found.wrong else "next: put the errors and MISSING rows right")
+        named = f" --pack {found.elements[0].pack}" if found.elements and found.elements[0].pack else ""
+        right = "put the errors and MISSING rows right"
+        say(f"next: {right if found.wrong else f'labeltool print {formula}{named}'}")
     return 1 if found.wrong else 0
 
 
