@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from urllib.parse import quote
 
-from labeltool.pages.html import Templates, clean
+from labeltool.pages.html import Templates, clean, side_by_side
 from labeltool.pages.model import PublicPage, Said
 from labeltool.pages.words import PageTable, page_words
 
@@ -22,6 +22,7 @@ def public_html(page: PublicPage, templates: Templates, table: PageTable) -> str
     names = page.names or (Said(page.product, words.first),)
     return templates.page("public.html", title_of(names[0].text, page.code), {
         "page": page, "words": words, "names": names, "contact_link": contact_link(page.contact, page.code),
+        "head": templates.heads(words), "months": side_by_side(words.months(page.opening)) if page.opening else "",
     }, lang=words.first)
 
 

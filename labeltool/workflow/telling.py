@@ -53,29 +53,33 @@ def public_page(batch: Batch, texts: Sequence[Mapping[str, Any]], told: Sequence
 
 
 class _Blocks:
-    """The blocks of several labels of one batch."""
+    """The blocks of several labels of one batch, by name."""
 
     def __init__(self, texts: Iterable[Mapping[str, Any]]) -> None:
-        self.all = [block for text in texts for block in text["blocks"]]
+        self.by_name: dict[str, list[Mapping[str, Any]]] = {}
+        for text in texts:
+            for block in text["blocks"]:
+                self.by_name.setdefault(block["name"], []).append(block)
+
+    def named(self, name: str) -> Sequence[Mapping[str, Any]]:
+        return self.by_name.get(name, ())
 
     def first(self, name: str) -> str:
-        return next((str(block["text"]) for block in self.all if block["name"] == name), "")
+        return next((str(block["text"]) for block in self.named(name)), "")
 
     def said(self, name: str, *, heading: bool = False) -> tuple[Said, ...]:
         """The blocks of a name, each once."""
         return tuple(dict.fromkeys(
-            Said(block["text"], block["lang"], block["heading"] if heading else "")
-            for block in self.all if block["name"] == name
+            Said(block["text"], block["lang"], block["heading"] if heading else "") for block in self.named(name)
         ))
 
 
 def _lists(blocks: _Blocks, told: Sequence[Told]) -> tuple[Listed, ...]:
     """The lists by market; of prints that did not keep them, the one on the label, for all its markets."""
     found = _by_market(told, "lists", str)
-    for block in blocks.all:
-        if block["name"] == "ingredients":
-            for market in block["required_by"]:
-                found.setdefault(market, str(block["text"]))
+    for block in blocks.named("ingredients"):
+        for market in block["required_by"]:
+            found.setdefault(market, str(block["text"]))
     return _grouped(found)
 
 
