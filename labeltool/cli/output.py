@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import sys
+import time
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 import click
@@ -13,6 +15,7 @@ import click
 from labeltool.finding import Finding
 
 COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
+_SHORT_S = 0.5
 _KEEP = {"\n", "\t"}
 
 
@@ -44,6 +47,25 @@ def say(text: str = "") -> None:
 def tell(text: str) -> None:
     """A line of progress or advice on stderr."""
     click.echo(plain(text), err=True)
+
+
+@contextlib.contextmanager
+def progress() -> Iterator[Callable[[str, int, int], None]]:
+    """How far a long job has come, on one line of stderr, on a terminal only; short jobs show nothing."""
+    began, shown = time.monotonic(), [0]
+
+    def step(what: str, done: int, whole: int) -> None:
+        if not sys.stderr.isatty() or time.monotonic() - began < _SHORT_S:
+            return
+        text = plain(f"{what}: {done:,} of {whole:,}")
+        click.echo(f"\r{text.ljust(shown[0])}", nl=False, err=True)
+        shown[0] = len(text)
+
+    try:
+        yield step
+    finally:
+        if shown[0]:
+            click.echo("\r" + " " * shown[0] + "\r", nl=False, err=True)
 
 
 def emit(document: Mapping[str, Any]) -> None:

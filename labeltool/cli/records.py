@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from labeltool.cli.options import FILE, workshop_option
-from labeltool.cli.output import say, show
+from labeltool.cli.output import progress, say, show
 from labeltool.workflow.keeping import back_up, check_record, export_lines, export_record, restore_record
 from labeltool.workflow.setting import real_setting
 
@@ -33,11 +33,13 @@ def check(head: str | None, workshop: Path | None) -> int:
     Example:
       labeltool records check
     """
-    found, now = check_record(real_setting(workshop), head)
+    with progress() as step:
+        found, now = check_record(real_setting(workshop), head, step)
     show(found)
     say(f"head: {now}")
-    say("the record is sound" if not found else f"{len(found)} finding(s)")
-    return 1 if any(item.level != "note" for item in found) else 0
+    faults = [item for item in found if item.level != "note"]
+    say(f"{len(faults)} finding(s)" if faults else "the record is sound")
+    return 1 if faults else 0
 
 
 @records.command("backup")
@@ -50,7 +52,9 @@ def backup(target: Path, workshop: Path | None) -> None:
     Example:
       labeltool records backup backup-2026-05.sqlite
     """
-    say(f"head: {back_up(target, real_setting(workshop))}")
+    with progress() as step:
+        head = back_up(target, real_setting(workshop), step)
+    say(f"head: {head}")
     say(f"written: {target}; keep the head somewhere else, and the file on another disk")
 
 
@@ -69,7 +73,9 @@ def export(target: Path | None, workshop: Path | None) -> None:
         for line in export_lines(setting):
             click.echo(line, nl=False)
         return
-    say(f"head: {export_record(target, setting)}")
+    with progress() as step:
+        head = export_record(target, setting, step)
+    say(f"head: {head}")
     say(f"written: {target}")
 
 
@@ -83,5 +89,7 @@ def restore(source: Path, workshop: Path | None) -> None:
     Example:
       labeltool records restore backup-2026-05.sqlite
     """
-    say(f"head: {restore_record(source, real_setting(workshop))}")
+    with progress() as step:
+        head = restore_record(source, real_setting(workshop), step)
+    say(f"head: {head}")
     say("next: labeltool records check")

@@ -11,12 +11,13 @@ from labeltool.records.exporting import export_lines, read_header
 from labeltool.records.files import replacing, unwritable
 from labeltool.records.log import Log
 from labeltool.records.opening import is_sqlite, open_existing
+from labeltool.records.progress import Step, silent
 
 
-def back_up(log: Log, assets: Assets, target: Path) -> str:
+def back_up(log: Log, assets: Assets, target: Path, step: Step = silent) -> str:
     """Copy the store to `target` and return the copy's head. Raises MachineError where the record does not prove."""
     _refuse_target(log, target)
-    for _ in export_lines(log, assets):
+    for _ in export_lines(log, assets, step):
         continue
     with replacing(target) as part:
         log.db.copy_to(part)
@@ -24,12 +25,12 @@ def back_up(log: Log, assets: Assets, target: Path) -> str:
             return head_text(*Log(copy).head())
 
 
-def export_to(log: Log, assets: Assets, target: Path) -> str:
+def export_to(log: Log, assets: Assets, target: Path, step: Step = silent) -> str:
     """Write the export to `target` and return its head."""
     _refuse_target(log, target)
     with replacing(target) as part:
         with part.open("w", encoding="utf-8", newline="\n") as stream:
-            for line in export_lines(log, assets):
+            for line in export_lines(log, assets, step):
                 stream.write(line)
         header = read_header(part) or {}
         return head_text(header["events"], header["head"])

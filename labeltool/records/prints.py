@@ -69,6 +69,14 @@ class Prints:
         """The same of one batch."""
         return _judged([_outline(event) for event in self.log.events(key, (PRINT,))])
 
+    def files_of(self, sha256: str) -> tuple[str, ...]:
+        """The files, as prints name them, that were written with this hash."""
+        return tuple(str(row[0]) for row in self.db.rows("SELECT file FROM printed WHERE sha256 = ?", sha256))
+
+    def folders(self) -> tuple[str, ...]:
+        """Every folder that a print went to, as the record names it; "" is the workshop's own."""
+        return tuple(sorted({file.rpartition("/")[0] for (file,) in self.db.stream("SELECT file FROM printed")}))
+
     def _read(self, code: str, event: Event) -> PrintRow:
         row = _outline(event)
         return replace(row, code=code, frames=self.assets.all_of(event.data["frames"]),

@@ -12,17 +12,18 @@ from labeltool.records.exporting import EXPORT_FORMAT, read_export, read_header
 from labeltool.records.files import unwritable
 from labeltool.records.log import Log
 from labeltool.records.opening import is_sqlite, open_existing
+from labeltool.records.progress import Step, silent, told
 
 Entry = Kept | Stored
 
 
-def fill(log: Log, assets: Assets, source: Path) -> None:
+def fill(log: Log, assets: Assets, source: Path, step: Step = silent) -> None:
     """Fill an empty store from `source` in one transaction. Raises InputError where anything does not prove."""
     events, head = 0, GENESIS
     expected = _expected(source)
     with log.db.writing():
         _refuse_full(log)
-        for entry in _entries(source):
+        for entry in told(_entries(source), "events", expected[0], step):
             if isinstance(entry, Kept):
                 _keep(assets, entry)
             else:

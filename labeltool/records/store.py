@@ -35,6 +35,7 @@ from labeltool.records.model import (
 )
 from labeltool.records.opening import open_database
 from labeltool.records.prints import Prints
+from labeltool.records.progress import Step, silent
 from labeltool.records.restoring import fill
 from labeltool.records.sqlite import WAIT_S, Database
 
@@ -196,17 +197,25 @@ class Store:
         """The hash of the first event, which no other record has and nobody can guess; "" while there is none."""
         return self._log.event(1).hash if self._log.head()[0] else ""
 
-    def check(self, folder: Path, head: str | None = None) -> Findings:
+    def check(self, folder: Path, head: str | None = None, step: Step = silent) -> Findings:
         """Everything wrong with the record and with the PDFs of the workshop `folder`; none means sound."""
-        return check(self._log, self._assets, folder, head)
+        return check(self._log, self._assets, folder, head, step)
 
-    def backup(self, target: Path) -> str:
+    def files_of(self, sha256: str) -> tuple[str, ...]:
+        """The files, as prints name them, that were written with this hash."""
+        return self._prints.files_of(sha256)
+
+    def print_folders(self) -> tuple[str, ...]:
+        """Every folder that a print went to, as the record names it; "" is the workshop's own."""
+        return self._prints.folders()
+
+    def backup(self, target: Path, step: Step = silent) -> str:
         """Copy the record into one file and return the head. Never replaces a backup that holds more."""
-        return backup.back_up(self._log, self._assets, target)
+        return backup.back_up(self._log, self._assets, target, step)
 
-    def export(self, target: Path) -> str:
+    def export(self, target: Path, step: Step = silent) -> str:
         """Write the record as JSON lines and return the head."""
-        return backup.export_to(self._log, self._assets, target)
+        return backup.export_to(self._log, self._assets, target, step)
 
     def export_lines(self) -> Iterator[str]:
         """The lines of the export, for a stream."""
@@ -222,7 +231,7 @@ def open_store(path: Path, *, create: bool = True, wait_s: float = WAIT_S) -> St
     return Store(open_database(path, create=create, wait_s=wait_s))
 
 
-def restore(source: Path, path: Path) -> str:
+def restore(source: Path, path: Path, step: Step = silent) -> str:
     """Fill the empty or missing record at `path` from a backup or an export; returns its head.
 
     Raises InputError where the record is not empty or the source does not prove; then nothing has changed.
@@ -232,7 +241,7 @@ def restore(source: Path, path: Path) -> str:
     made = not path.exists()
     try:
         with open_store(path) as store:
-            fill(store._log, store._assets, source)
+            fill(store._log, store._assets, source, step)
             return store.head()
     except BaseException:
         if made:

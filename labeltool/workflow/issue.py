@@ -25,6 +25,7 @@ from labeltool.workflow.proof import VERIFIED
 from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
 from labeltool.workflow.reading import check_pages
 from labeltool.workflow.setting import Setting, shown_path
+from labeltool.workflow.unfinished import aside, finish
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,10 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
             expected = expected_new(job.laid, job.frames, codes, job.texts)
             proof.update(check_pages(temporary.read_bytes(), expected, job.laid.stock, job.behind))
 
-    target = publish(data, pattern.parent, commit, check)
+    place = aside(pattern.parent, folder)
+    for _ in finish(store, folder, place):
+        continue
+    target = publish(data, place, commit, check)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting, job.laid.stock))
 
 

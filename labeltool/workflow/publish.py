@@ -96,10 +96,15 @@ def beside(folder: Path, data: bytes) -> Iterator[Path]:
 
 
 def _sweep(folder: Path) -> None:
-    for left in folder.glob(".labeltool-*.tmp"):
+    for left in leftovers(folder):
         with contextlib.suppress(OSError):
             if time.time() - left.stat().st_mtime > STALE_S:
                 left.unlink()
+
+
+def leftovers(folder: Path) -> list[Path]:
+    """Files under temporary names in a folder."""
+    return sorted(folder.glob(".labeltool-*.tmp"))
 
 
 def put(temporary: Path, target: Path) -> None:
@@ -107,6 +112,15 @@ def put(temporary: Path, target: Path) -> None:
     temporary.chmod(0o666 & ~_umask())
     temporary.replace(target)
     _sync_folder(target.parent)
+
+
+def _put_data(temporary: Path, target: Path, data: bytes) -> None:
+    """The same for a print on record, which another process may have put in place meanwhile."""
+    try:
+        put(temporary, target)
+    except FileNotFoundError:
+        if not target.is_file() or target.read_bytes() != data:
+            raise
 
 
 def publish(data: bytes, folder: Path, name_and_commit: Callable[[], Path], check: Callable[[Path], None]) -> Path:
@@ -117,7 +131,7 @@ def publish(data: bytes, folder: Path, name_and_commit: Callable[[], Path], chec
     with beside(folder, data) as temporary:
         check(temporary)
         target = name_and_commit()
-        put(temporary, target)
+        _put_data(temporary, target, data)
     return target
 
 
