@@ -24,8 +24,9 @@ test: check  ## check, then every test, with the sample sizes of each harness
 	@$(BIN)/python tools/system_packages.py run test
 	$(BIN)/pytest -n auto
 
-torture: $(READY)  ## the tests again with fifty times the random samples
+torture: $(READY)  ## 500 kills and 16 writers, then the tests with fifty times the random samples
 	@$(BIN)/python tools/system_packages.py run test
+	$(BIN)/python tools/torture.py --kills 500 --writers 16 --each 50 --write
 	HYPOTHESIS_PROFILE=torture LABELTOOL_SAMPLES=50 $(BIN)/pytest -n auto
 
 bench: $(READY)  ## how fast it is

@@ -88,8 +88,9 @@ class Shop:
             for item in reversed(list(store.listed())):
                 kinds = {event.kind for event in store.events(item.code)}
                 weighed = any("Weighing" in str(event.data) for event in store.events(item.code, "bench"))
-                fits = {"open": item.state == "open", "empty": item.state == "open" and not weighed,
-                        "weighed": item.state == "open" and weighed, "printed": "print" in kinds}
+                sized = item.state == "open" and item.size_g is not None
+                fits = {"open": item.state == "open", "empty": sized and not weighed, "weighed": sized and weighed,
+                        "printed": "print" in kinds}
                 if fits[wanted]:
                     return item.code
         return self.made(wanted)
