@@ -15,6 +15,7 @@ from labeltool.finding import Finding, Findings
 from labeltool.records import index
 from labeltool.records.assets import Assets, decoded, rows_of_kept
 from labeltool.records.chain import GENESIS, Broken, proved
+from labeltool.records.copies import copies
 from labeltool.records.log import Log
 from labeltool.records.model import OPEN, PRINT, REVISE, Event
 from labeltool.records.printfiles import PrintFile, file_findings
@@ -52,7 +53,14 @@ def check(log: Log, assets: Assets, folder: Path, head: str | None = None, step:
             found += _shortened(_surplus(log, seen))
     except MachineError as error:
         found += error.findings
-    return Findings((*found, *file_findings(seen.files, folder)))
+    return Findings((*found, *file_findings(seen.files, folder), *_beside(log)))
+
+
+def _beside(log: Log) -> tuple[Finding, ...]:
+    try:
+        return tuple(copies(log))
+    except MachineError as error:
+        return tuple(error.findings)
 
 
 def _damage(rule: str, text: str, do: str = RESTORE) -> Finding:

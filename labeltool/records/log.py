@@ -87,6 +87,16 @@ class Log:
         for row in self.db.stream(f"SELECT {COLUMNS} FROM event ORDER BY number"):
             yield Stored(*row)
 
+    def hash_of(self, number: int) -> str | None:
+        """The hash of one event, unproved; None where there is none."""
+        row = self.db.row("SELECT hash FROM event WHERE number = ?", number)
+        return str(row[0]) if row else None
+
+    def after(self, number: int) -> Iterator[Event]:
+        """The events after one of them, each proved against its own hash."""
+        for row in self.db.stream(f"SELECT {COLUMNS} FROM event WHERE number > ? ORDER BY number", number):
+            yield _proved(Stored(*row))
+
     def count_all(self) -> int:
         """How many events there are."""
         row = self.db.row("SELECT COUNT(*) FROM event")

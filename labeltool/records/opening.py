@@ -10,6 +10,7 @@ from labeltool.errors import MachineError, input_error, machine_error
 from labeltool.records.migrations import migrate
 from labeltool.records.schema import EVERYTHING, FORMAT
 from labeltool.records.sqlite import WAIT_S, Database
+from labeltool.records.traces import refuse_lost
 
 _MAGIC = b"SQLite format 3\0"
 
@@ -20,13 +21,14 @@ def is_sqlite(path: Path) -> bool:
         return stream.read(len(_MAGIC)) == _MAGIC
 
 
-def open_database(path: Path, *, create: bool, wait_s: float = WAIT_S) -> Database:
-    """The record at `path`, made where it is missing and `create` says so.
+def open_database(path: Path, *, create: bool, wait_s: float = WAIT_S, restored: bool = False) -> Database:
+    """The record at `path`, made where it is missing and `create` says so; `restored`: it is lost, and will be filled.
 
-    Raises InputError where there is none, MachineError where it cannot be used.
+    Raises InputError where there is none, MachineError where it cannot be used, or was lost.
     """
     if path.is_dir():
         raise machine_error("record.unwritable", f"{path} is a folder", do="move it away: the record is a file")
+    refuse_lost(path, prints_too=not restored)
     if not create and not path.exists():
         do = "print labels or open a batch first"
         raise input_error("record.none", f"{path.name}: there is no record yet", do=do)

@@ -38,6 +38,7 @@ from labeltool.records.prints import Prints
 from labeltool.records.progress import Step, silent
 from labeltool.records.restoring import fill
 from labeltool.records.sqlite import WAIT_S, Database
+from labeltool.records.traces import refuse_lost
 
 _VERBS_OF_THEIR_OWN = (OPEN, STATE, REVISE, PRINT)
 
@@ -238,9 +239,10 @@ def restore(source: Path, path: Path, step: Step = silent) -> str:
     """
     if not source.is_file():
         raise input_error("record.source", f"{source}: there is no such file", do="name a backup or an export")
+    refuse_lost(path, prints_too=False)
     made = not path.exists()
     try:
-        with open_store(path) as store:
+        with Store(open_database(path, create=True, restored=True)) as store:
             fill(store._log, store._assets, source, step)
             return store.head()
     except BaseException:

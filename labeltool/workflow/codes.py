@@ -14,6 +14,7 @@ from labeltool.errors import InputError, input_error
 from labeltool.formula.load import find_workshop, read_workshop
 from labeltool.records.model import Batch
 from labeltool.records.store import Store, open_store
+from labeltool.records.traces import refuse_lost
 from labeltool.workflow.setting import Setting
 
 
@@ -95,6 +96,7 @@ def the_batch(typed: str, folder: Path, store: Store) -> Batch:
 def record_folder(setting: Setting) -> Path:
     """The workshop folder, whose record must exist. Raises InputError where it does not."""
     folder = find_workshop(None, workshop=setting.workshop, env=setting.env, cwd=setting.cwd)
+    refuse_lost(record_path(folder))
     if not record_path(folder).exists():
         raise input_error("record.none", f"no batch is on record in {folder.name or folder} yet",
                           do="labeltool print FORMULA opens the first one")

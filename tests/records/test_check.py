@@ -157,9 +157,9 @@ def test_many_faults_are_told_shortly(path):
 def printed(path):
     pdf = path.parent / "prints" / "260503-A31-1.pdf"
     pdf.parent.mkdir()
-    pdf.write_bytes(b"%PDF-1.4 labels")
     with open_store(path) as store:
         store.open_batch(opening())
+        pdf.write_bytes(b"%PDF-1.4 labels")
         store.add_print(order(sha256=hashlib.sha256(pdf.read_bytes()).hexdigest()))
     return pdf
 
