@@ -116,6 +116,10 @@ class Pdf:
         planes = _planes(_drawn(shown, scale, (0, 0, across, down), pdfium.FPDFBitmap_BGR), across, down)
         return Look(Grey(across, down, scale * 72, memoryview(planes[2])), _coloured(*planes))
 
+    def meta(self, name: str) -> str:
+        """An entry of the file's information: Title, Author, Creator; "" where it has none."""
+        return str(self._document.get_metadata_value(name))
+
     def wishes(self) -> Wishes:
         """What the file asks of the program that opens or prints it."""
         raw = self._document.raw

@@ -17,10 +17,9 @@ from tampering import (
     paint,
     places,
     put,
+    resource,
     words_of,
 )
-
-LATER = "1 0 0 1 {} {} Tm"
 
 
 def _swap(line: bytes, at: int = 5) -> bytes:
@@ -198,10 +197,10 @@ def a_label_clipped_at_its_right_edge(pdf):
     form(pdf).BBox = pikepdf.Array([0, 0, width * 0.7, height])
 
 
-def _over(pdf, colour, x_share=0.1, y_share=0.4, width=20.0, height=6.0):
+def _over(pdf, colour, width=20.0, height=6.0):
     left, low, _ = places(pdf)[0]
-    wide, tall = label_size(pdf)
-    return f"{colour} {box(left + x_share * wide, low + y_share * tall, width, height)} f"
+    x, y = _origin(lines(pdf)[5])
+    return f"{colour} {box(left + x, low + y, width, height)} f"
 
 
 def words_covered_by_white(pdf):
@@ -223,9 +222,8 @@ def words_struck_through(pdf):
 
 
 def words_seen_through_a_veil(pdf):
-    from tampering import resource
     resource(pdf, "/ExtGState", "/G0", pikepdf.Dictionary(Type=pikepdf.Name.ExtGState, ca=0.6))
-    paint(pdf, "/G0 gs " + _over(pdf, "1 g", 0, 0, 200, 150))
+    paint(pdf, "/G0 gs " + _over(pdf, "1 g", 200, 150))
 
 
 def _fonts(pdf):

@@ -18,8 +18,9 @@ def drawing_faults(found: Grey, drawn: Grey, labels: Sequence[ExpectedLabel]) ->
     differing = differences(found, drawn)
     for number, spots in _by_label(differing.surplus, labels).items():
         left, top, right, bottom = _around(spots)
-        yield (number, "readback.stray-ink",
-               f"ink where none should be, from {left:.1f}, {top:.1f} to {right:.1f}, {bottom:.1f} mm")
+        x, y = (labels[number - 1].x_mm, labels[number - 1].y_mm) if number else (0.0, 0.0)
+        yield (number, "readback.stray-ink", f"ink where none should be, from {left - x:.1f}, {top - y:.1f} to"
+               f" {right - x:.1f}, {bottom - y:.1f} mm of the {'label' if number else 'page'}")
     for number, spots in _by_label(differing.lacking, labels).items():
         blocks = _blocks(labels[number - 1], spots) if number else ()
         yield number, "readback.ink", f"ink is missing in {', '.join(blocks) or 'the page'}"

@@ -9,7 +9,7 @@ from labeltool.raster import Pdf
 from labeltool.readback.alike import first_likes
 from labeltool.readback.file import file_faults
 from labeltool.readback.model import Decoded, Expected, ExpectedLabel, LabelReading, ReadBack
-from labeltool.readback.page import Fault, PageReading, Tools, read_page
+from labeltool.readback.page import PageReading, Tools, read_page
 
 _DO = "print the labels again, and use none of this file"
 
@@ -50,13 +50,24 @@ class _Group:
         place = f"page {self.first + 1}"
         if self.count > 1:
             place += f" and {self.count - 1} like it"
+        alike: dict[tuple[str, str], list[int]] = {}
         for fault in self.reading.faults:
-            yield _finding(fault, place)
+            alike.setdefault((fault.rule, fault.text), []).append(fault.label)
+        for (rule, text), labels in alike.items():
+            numbers = [number for number in labels if number]
+            where = f"{place}, {named(numbers)}" if numbers else place
+            yield Finding(rule, "error", f"{where}: {text}", do=_DO)
 
 
-def _finding(fault: Fault, place: str) -> Finding:
-    where = f"{place}, label {fault.label}" if fault.label else place
-    return Finding(fault.rule, "error", f"{where}: {fault.text}", do=_DO)
+def named(numbers: Sequence[int]) -> str:
+    """Labels by their numbers, in order: "label 7", "labels 1-3, 5"."""
+    pieces: list[str] = []
+    for index, number in enumerate(numbers):
+        if index and number == numbers[index - 1] + 1:
+            pieces[-1] = f"{pieces[-1].partition('-')[0]}-{number}"
+        else:
+            pieces.append(str(number))
+    return f"label{'s' if len(numbers) > 1 else ''} {', '.join(pieces)}"
 
 
 def _labels(number: int, labels: Sequence[ExpectedLabel], reading: PageReading) -> Iterator[LabelReading]:

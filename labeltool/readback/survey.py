@@ -29,6 +29,12 @@ def survey(pdf: bytes) -> tuple[PageSurvey, ...]:
     return tuple(found)
 
 
+def said_of(pdf: bytes) -> tuple[str, str]:
+    """A file's title, and the program that it says made it."""
+    opened = Pdf(pdf)
+    return opened.meta("Title"), opened.meta("Creator")
+
+
 def _page(pdf: Pdf, number: int) -> PageSurvey:
     width, height = pdf.size_mm(number)
     symbols = symbols_of(pdf.grey(number, RESOLUTIONS[0])) or symbols_of(pdf.grey(number, RESOLUTIONS[1]))

@@ -71,10 +71,11 @@ def find_code(typed: str, folder: Path | None) -> str | None:
     if folder is None or not record_path(folder).exists():
         return None
     with open_store(record_path(folder), create=False) as store:
-        return _code(typed, folder, store)
+        return code_in(typed, folder, store)
 
 
-def _code(typed: str, folder: Path, store: Store) -> str | None:
+def code_in(typed: str, folder: Path, store: Store) -> str | None:
+    """The code on record that a text means; None where there is none."""
     found = store.code_of(code_key(typed))
     if found is not None:
         return found
@@ -84,7 +85,7 @@ def _code(typed: str, folder: Path, store: Store) -> str | None:
 
 def the_batch(typed: str, folder: Path, store: Store) -> Batch:
     """The batch of a typed code. Raises InputError with the codes it could have meant."""
-    code = _code(typed, folder, store)
+    code = code_in(typed, folder, store)
     batch = store.batch(code_key(code)) if code is not None else None
     if batch is None:
         near = near_codes(typed, store.all_codes())

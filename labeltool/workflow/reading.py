@@ -9,45 +9,26 @@ from typing import Any
 
 from labeltool.errors import input_error, machine_error
 from labeltool.finding import Finding, Where
-from labeltool.readback.model import Expected, LabelReading, PageSurvey
+from labeltool.readback.model import Expected, PageSurvey
+from labeltool.readback.pictures import kind_of
 from labeltool.readback.read import read_back
-from labeltool.readback.survey import disagreements, survey
+from labeltool.readback.survey import disagreements, said_of, survey
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store, open_store
 from labeltool.stock.model import Stock
 from labeltool.workflow.codes import home, record_path
 from labeltool.workflow.expecting import expected_of, has_symbol
 from labeltool.workflow.grading import KEY, grades_of, kept, with_grades
+from labeltool.workflow.kinds import is_draft, no_labels, paper_of, unknown
+from labeltool.workflow.photos import verify_picture
 from labeltool.workflow.plain import stored
 from labeltool.workflow.proof import VERIFIED, verified
+from labeltool.workflow.publish import digest
+from labeltool.workflow.scanning import Traced, standing_of
 from labeltool.workflow.setting import Setting
+from labeltool.workflow.verified import Verified
 
 MOST_BYTES = 200_000_000
-
-
-@dataclass(frozen=True, slots=True)
-class Verified:
-    """What reading a file back gave: its labels, and the print of the record it fits best."""
-
-    file: str
-    labels: tuple[LabelReading, ...]
-    findings: tuple[Finding, ...]
-    batch: Batch | None = None
-    row: PrintRow | None = None
-
-    @property
-    def wrong(self) -> bool:
-        """Whether anything is not as the record says."""
-        return any(item.level == "error" for item in self.findings) or not all(one.matches for one in self.labels)
-
-    def document(self) -> dict[str, Any]:
-        """The documented JSON object of `verify`."""
-        return {
-            "file": self.file,
-            "print": self.row.number if self.row else None,
-            "labels": [_label(item) for item in self.labels],
-            "problems": [item.as_json() for item in self.findings],
-        }
 
 
 def check_pages(data: bytes, expected: Expected, stock: Stock, behind: str | None = None) -> dict[str, Any]:
@@ -64,23 +45,68 @@ def check_pages(data: bytes, expected: Expected, stock: Stock, behind: str | Non
 
 
 def verify_file(path: Path, setting: Setting) -> Verified:
-    """Read every label of a PDF and compare it with the record. Raises InputError for a file that cannot be read."""
+    """Read every label of a PDF or picture and compare it with the record.
+
+    Raises InputError for a file that cannot be read.
+    """
     data = _bytes(path)
-    pages = survey(data)
     folder = home(setting) or _folder_of(path)
+    if kind_of(data) is not None:
+        return verify_picture(data, path, folder, setting)
+    pages = survey(data)
+    title, creator = said_of(data)
+    paper = paper_of(title, creator, pages)
+    if paper is not None:
+        return no_labels(str(path), paper, pages)
     if folder is None or not record_path(folder).exists():
-        return _unknown(str(path), pages, "no record was found", "name the workshop: --workshop DIR")
+        return unknown(str(path), pages, "no record was found", "name the workshop: --workshop DIR", creator)
     with open_store(record_path(folder), create=False) as store:
-        found = [(batch, row, expected_of(store, row)) for batch, row in _candidates(store, pages)]
-    if not found:
-        return _unknown(str(path), pages, "no label of a batch on record was found", "is this the right workshop?")
-    batch, row, expected = min(
-        found, key=lambda item: (disagreements(pages, item[2]), Path(item[1].file).name != path.name),
-    )
-    result = read_back(data, expected)
+        fits = _fits(store, pages, path)
+    if is_draft(pages) and not (fits and fits[0].disagreements == 0):
+        return no_labels(str(path), "draft", pages)
+    if not fits:
+        text, do = "no label of a batch on record was found", "is this the right workshop?"
+        return unknown(str(path), pages, text, do, creator)
+    return _compared(path, data, fits, setting)
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """A print of the record, what its file should hold, and in how many things this file differs."""
+
+    batch: Batch
+    row: PrintRow
+    expected: Expected
+    disagreements: int
+
+
+def _fits(store: Store, pages: tuple[PageSurvey, ...], path: Path) -> list[_Fit]:
+    """The prints that could be this file, the one that fits best first."""
+    found = [_Fit(batch, row, expected, disagreements(pages, expected)) for batch, row in _candidates(store, pages)
+             for expected in (expected_of(store, row),)]
+    return sorted(found, key=lambda item: (item.disagreements, Path(item.row.file).name != path.name))
+
+
+def _compared(path: Path, data: bytes, fits: Sequence[_Fit], setting: Setting) -> Verified:
+    """The file read back against the print that it fits best."""
+    best = fits[0]
+    batch, row = best.batch, best.row
+    result = read_back(data, best.expected)
     stock: Stock = stored(Stock, row.stock, f"print {row.number}")
-    grades = grades_of(data, expected, stock, (row.extra or {}).get("behind"))
-    return Verified(str(path), with_grades(result.labels, grades), tuple(result.findings), batch, row)
+    grades = grades_of(data, best.expected, stock, (row.extra or {}).get("behind"))
+    findings = (*result.findings, *standing_of(Traced(batch, row, ()), setting.today), *_alike(fits))
+    return Verified(str(path), with_grades(result.labels, grades), findings, batch, row,
+                    same_bytes=digest(data) == row.sha256)
+
+
+def _alike(fits: Sequence[_Fit]) -> Iterator[Finding]:
+    """A note where nothing on the labels tells their batch."""
+    codes = {item.batch.code for item in fits if item.disagreements == fits[0].disagreements}
+    mixed = {label.code for page in fits[0].expected.pages for label in page.labels}
+    others = sorted(codes - mixed)
+    if others:
+        yield Finding("verify.alike", "note", "nothing on these labels tells their batch: they fit others as well",
+                      do=f"also {', '.join(others[:5])}")
 
 
 def _bytes(path: Path) -> bytes:
@@ -100,25 +126,19 @@ def _candidates(store: Store, pages: Sequence[PageSurvey]) -> Iterator[tuple[Bat
     """Prints that could be this file: whose payload or code stands on its pages, or, on labels without, the product."""
     payloads = {symbol.payload for page in pages for symbol in page.symbols}
     words = "".join(page.squashed for page in pages)
-    for batch in store.batches():
+    for key, outlines in store.outlines().items():
+        batch = store.batch(key)
+        if batch is None:
+            continue
+        named = "".join(batch.product.split()) in words
+        if not (named or batch.code in words or any(payload_of(row) in payloads for row in outlines)):
+            continue
         for row in store.prints(batch.code):
-            named = not has_symbol(row) and "".join(batch.product.split()) in words
-            if (row.extra or {}).get("payload") in payloads or batch.code in words or named:
+            if payload_of(row) in payloads or batch.code in words or (named and not has_symbol(row)):
                 yield batch, row
 
 
-def _unknown(file: str, pages: Sequence[PageSurvey], text: str, do: str) -> Verified:
-    found = Finding("verify.unknown", "error", text, Where(file), do=do)
-    said = [f"page {page.page}: {symbol.payload}" for page in pages for symbol in page.symbols][:5]
-    notes = [Finding("verify.symbol", "note", f"a QR symbol on {one}", Where(file)) for one in said]
-    return Verified(file, (), (found, *notes))
-
-
-def _label(item: LabelReading) -> dict[str, Any]:
-    return {
-        "page": item.page, "label": item.label,
-        "decoded": {"zbar": item.decoded.zbar, "zxing": item.decoded.zxing}, "code": item.code,
-        "matches-record": item.matches, "grade": item.grade, "limits": list(item.limits),
-    }
-
-
+def payload_of(row: PrintRow) -> str | None:
+    """What the symbols of a print say, as its row keeps it."""
+    found = (row.extra or {}).get("payload")
+    return str(found) if found is not None else None
