@@ -259,8 +259,8 @@ def test_emptied_record_gives_out_no_code_that_lies_in_prints(used_shop):
     (used_shop.folder / "records.sqlite").write_bytes(b"")
     before = tree(used_shop.folder / "prints")
     ran = used_shop.run("print", BALM, "--count", "1")
-    assert ran.code == 2 and "records restore" in ran.err
-    assert used_shop.run("print", "260503A31").code == used_shop.run("reprint", "260503A31", "--why", "x").code == 2
+    assert ran.code == 3 and "records restore" in ran.err
+    assert used_shop.run("print", "260503A31").code == used_shop.run("reprint", "260503A31", "--why", "x").code == 3
     assert tree(used_shop.folder / "prints") == before
 
 
