@@ -10,15 +10,15 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from pathlib import Path
 
-from labeltool.errors import InputError, input_error
+from labeltool.errors import InputError
 from labeltool.finding import Finding, Where
 from labeltool.formula.quantities import parse_date, parse_size
 from labeltool.workflow.calls import PrintCall
+from labeltool.workflow.csvtext import read_csv_text
 from labeltool.workflow.place import MOST
 
 COLUMNS = ("formula", "made", "size", "count", "code", "pack", "label")
 NAMING = ("formula", "code")
-MOST_BYTES = 10_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class ListRow:
 
 def read_list(path: Path) -> tuple[ListRow, ...]:
     """The rows of the file. Raises InputError with every fault of every row."""
-    text = _text(path)
+    text = read_csv_text(path, path.name)
     dialect = max(",;\t", key=(text.splitlines() or [""])[0].count)
     reader = csv.DictReader(io.StringIO(text), delimiter=dialect, skipinitialspace=True)
     reader.fieldnames = [name.strip().lower() for name in reader.fieldnames or ()]
@@ -52,21 +52,10 @@ def read_list(path: Path) -> tuple[ListRow, ...]:
         row = _row(cells, path, reader.line_num, faults)
         rows.append(row)
     if not rows and not faults:
-        faults.append(_fault("list.empty", f"{path.name} has no rows", Where(str(path))))
+        faults.append(Finding("list.empty", "error", f"{path.name} has no rows", Where(str(path))))
     if faults:
         raise InputError(faults)
     return tuple(row for row in rows if row is not None)
-
-
-def _text(path: Path) -> str:
-    if not path.is_file():
-        raise input_error("list.missing", f"{path} is no file", do="--from takes a CSV file")
-    if path.stat().st_size > MOST_BYTES:
-        raise input_error("list.size", f"{path.name} is over 10 MB")
-    try:
-        return path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise input_error("list.encoding", f"{path.name} is not UTF-8", do="save it as UTF-8") from error
 
 
 def _header(names: list[str], path: Path) -> Iterator[Finding]:
