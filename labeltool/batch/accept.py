@@ -9,14 +9,16 @@ from __future__ import annotations
 import datetime as dt
 import difflib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
 from labeltool.batch.bench import after, corrected
+from labeltool.batch.counting import count_findings, counted_again, named
 from labeltool.batch.model import (
     Bench,
     Correction,
+    Counted,
     Entry,
     Filled,
     Logged,
@@ -28,16 +30,20 @@ from labeltool.batch.model import (
     Yield,
 )
 from labeltool.batch.plan import LARGEST_G, STEP_G
+from labeltool.batch.readings import reading_findings
 from labeltool.batch.tolerance import off_by, tolerance_g
 from labeltool.finding import NOWHERE, Finding, Findings, Where
+from labeltool.formula.model import Span
 
-PH = "ph"
 MOST_NOTE = 10_000
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """What entries are held against. `known`: material keys, former ones too, each with today's key."""
+    """What entries are held against. `known`: material keys, former ones too, each with today's key.
+
+    `ranges`: what readings must keep, by name. `prints`: how many labels each print has, by number and label's name.
+    """
 
     known: Mapping[str, str]
     used: dt.date
@@ -45,6 +51,8 @@ class Rules:
     step_g: Decimal = STEP_G
     packs: tuple[str, ...] = ("",)
     without_lot: frozenset[str] = frozenset()
+    ranges: Mapping[str, Span] = field(default_factory=dict)
+    prints: Mapping[int, Mapping[str, int]] = field(default_factory=dict)
 
 
 Outcome = tuple[Entry, Findings]
@@ -59,6 +67,10 @@ def accept(bench: Bench, entry: Entry, rules: Rules, *, beyond: bool = False, wh
         return _weighing(bench, entry, rules, beyond, where)
     if isinstance(entry, Correction):
         return _correction(bench, entry, rules, where)
+    if isinstance(entry, Counted):
+        entry = named(entry, rules.prints)
+    if isinstance(entry, Filled):
+        entry = _of_pack(entry, rules)
     return entry, _found(_CHECKS[type(entry)](bench, entry, rules), where)
 
 
@@ -170,7 +182,11 @@ def _correction(bench: Bench, entry: Correction, rules: Rules, where: Where) -> 
         reasons.append(_error("bench.why", "a correction needs its reason", do="--why TEXT"))
     if isinstance(instead, Weighing):
         reasons += [*_mass(instead.grams), *_again(bench, instead)]
+    elif isinstance(instead, Counted):
+        instead = named(instead, rules.prints)
+        reasons += counted_again(bench, instead, rules.prints)
     else:
+        instead = _of_pack(instead, rules) if isinstance(instead, Filled) else instead
         reasons += _nothing(bench, instead) or _CHECKS[type(instead)](_without(bench, instead), instead, rules)
     return replace(entry, entry=instead), _found(reasons, where)
 
@@ -182,7 +198,8 @@ def _again(bench: Bench, instead: Weighing) -> list[Finding]:
     if len(standing) > 1 and len(corrected(bench, instead)) != 1:
         lots = ", ".join(item.lot or "(unnamed)" for item in standing)
         text = f"line {instead.line} holds several lots: {lots}"
-        return [_error("bench.correct", text, do="name after @ the one to correct")]
+        do = "name after @ the one to correct; for another lot give the mass as it stands: GRAMS@NEW-LOT"
+        return [_error("bench.correct", text, do=do)]
     return []
 
 
@@ -204,10 +221,7 @@ def _without(bench: Bench, instead: Reading | Yield | Filled) -> Bench:
 
 
 def _reading(bench: Bench, entry: Reading, rules: Rules) -> list[Finding]:
-    if not entry.value.is_finite() or (entry.name == PH and not 0 <= entry.value <= 14):
-        text = f"{entry.name} {entry.value} cannot be read"
-        return [_error("bench.reading", text, limit="a pH lies between 0 and 14")]
-    return []
+    return reading_findings(entry, rules.ranges)
 
 
 def _yield(bench: Bench, entry: Yield, rules: Rules) -> list[Finding]:
@@ -224,11 +238,24 @@ def _yield(bench: Bench, entry: Yield, rules: Rules) -> list[Finding]:
 def _filled(bench: Bench, entry: Filled, rules: Rules) -> list[Finding]:
     if entry.pack not in rules.packs:
         packs = ", ".join(rules.packs) if any(rules.packs) else "the one pack has no name"
-        return [_error("bench.pack", f"there is no pack {entry.pack!r}", limit=packs)]
+        text = f"there is no pack {entry.pack!r}" if entry.pack else "the batch goes into several packs: say which"
+        return [_error("bench.pack", text, limit=packs, do=f"--filled {_pack(rules.packs[0])}{entry.count}")]
     if entry.pack in dict(bench.filled):
-        text = f"{dict(bench.filled)[entry.pack]} filled are on record already"
-        return [_error("bench.filled", text, do=f"--correct filled={entry.count} --why TEXT")]
+        text = f"{dict(bench.filled)[entry.pack]} filled{f' of {entry.pack}' if entry.pack else ''} are on record already"
+        return [_error("bench.filled", text, do=f"--correct filled={_pack(entry.pack)}{entry.count} --why TEXT")]
     return []
+
+
+def _pack(name: str) -> str:
+    """A pack's name as it stands before a count."""
+    return f"{name}=" if name else ""
+
+
+def _of_pack(entry: Filled, rules: Rules) -> Filled:
+    """The count with its pack's name as the formula writes it; the one pack need not be named."""
+    same = [name for name in rules.packs if name.casefold() == entry.pack.casefold()]
+    return replace(entry, pack=same[0]) if same else (
+        replace(entry, pack=rules.packs[0]) if not entry.pack and len(rules.packs) == 1 else entry)
 
 
 def _size(bench: Bench, entry: Size, rules: Rules) -> list[Finding]:
@@ -239,6 +266,10 @@ def _size(bench: Bench, entry: Size, rules: Rules) -> list[Finding]:
     return []
 
 
+def _counted(bench: Bench, entry: Counted, rules: Rules) -> list[Finding]:
+    return count_findings(bench, entry, rules.prints)
+
+
 def _note(bench: Bench, entry: Note, rules: Rules) -> list[Finding]:
     if not entry.text.strip() or len(entry.text) > MOST_NOTE:
         return [_error("bench.note", "the note is empty or too long", limit=f"1 to {MOST_NOTE} characters")]
@@ -247,4 +278,5 @@ def _note(bench: Bench, entry: Note, rules: Rules) -> list[Finding]:
 
 _CHECKS: dict[type, Callable[[Bench, Any, Rules], list[Finding]]] = {
     Reading: _reading, Yield: _yield, Filled: _filled, Size: _size, Note: _note,
+    Counted: _counted,
 }

@@ -10,6 +10,7 @@ from typing import Any
 from labeltool.batch.model import (
     Bench,
     Correction,
+    Counted,
     Entry,
     Filled,
     Logged,
@@ -77,6 +78,11 @@ def _fill(bench: Bench, item: Logged, entry: Filled) -> Bench:
     return replace(bench, filled=(*others, (entry.pack, entry.count)))
 
 
+def _count(bench: Bench, item: Logged, entry: Counted) -> Bench:
+    others = tuple(one for one in bench.counts if one.place != entry.place)
+    return replace(bench, counts=(*others, entry))
+
+
 def _note(bench: Bench, item: Logged, entry: Note) -> Bench:
     return replace(bench, notes=(*bench.notes, item))
 
@@ -117,12 +123,20 @@ def _expires(entry: Weighing, first: Weighed) -> Any:
 
 
 def corrected(bench: Bench, entry: Weighing) -> tuple[Weighed, ...]:
-    """The weighings that a correction of a line replaces: those of its lot, where the line holds several lots."""
+    """The weighings that a correction of a line replaces.
+
+    Where the line holds several lots: those of the lot it names; else, of a lot that was written down wrongly, the one
+    of the same mass.
+    """
     standing = tuple(item for item in bench.on_line(entry.line or 0) if item.material == entry.material)
     of_lot = tuple(item for item in standing if item.lot == entry.lot)
-    return of_lot if len(standing) > 1 and of_lot else standing
+    of_mass = tuple(item for item in standing if item.grams == entry.grams)
+    if len(standing) < 2:
+        return standing
+    return of_lot or (of_mass if len(of_mass) == 1 else standing)
 
 
 _STEPS: dict[type, Callable[[Bench, Logged, Any], Bench]] = {
-    Weighing: _weigh, Reading: _read, Yield: _yield, Filled: _fill, Note: _note, Size: _size, Correction: _correct,
+    Weighing: _weigh, Reading: _read, Yield: _yield, Filled: _fill, Counted: _count, Note: _note,
+    Size: _size, Correction: _correct,
 }

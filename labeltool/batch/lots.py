@@ -9,14 +9,17 @@ from decimal import Decimal
 
 from labeltool.codec import from_plain
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import Material
+from labeltool.formula.model import LEFT_OUT, Material
 
 _TAKEN_BACK = ("withdrawn", "recalled", "cancelled")
 
 
 @dataclass(frozen=True, slots=True)
 class Received:
-    """A lot received. `composition`: the material as materials.toml had it that day."""
+    """A lot received. `composition`: the material as materials.toml had it that day.
+
+    `typed`: it came on record by its name at the bench, so nobody said when it really came.
+    """
 
     material: str
     lot: str
@@ -26,6 +29,7 @@ class Received:
     grams: Decimal | None = None
     supplier: str | None = None
     supplier_lot: str | None = None
+    typed: bool = field(default=False, metadata=LEFT_OUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,10 @@ LotEntry = Received | Blocked
 
 @dataclass(frozen=True, slots=True)
 class Lot:
-    """A lot as it stands. `grams` is all that was received; None where it was never said. `blocked`: the reason."""
+    """A lot as it stands. `grams` is all that was received; None where it was never said. `blocked`: the reason.
+
+    `typed`: only a name at the bench brought it on record.
+    """
 
     material: str
     lot: str
@@ -53,6 +60,11 @@ class Lot:
     supplier: str | None = None
     supplier_lot: str | None = None
     blocked: str | None = None
+    typed: bool = False
+
+    def later_than(self, day: dt.date) -> bool:
+        """Whether it is said to have come only after that day."""
+        return self.received is not None and not self.typed and self.received > day
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +133,12 @@ def _after(before: Lot | None, entry: LotEntry) -> Lot:
     if before is None or before.received is None:
         return Lot(
             entry.material, entry.lot, entry.received, entry.composition, entry.expires, entry.grams, entry.supplier,
-            entry.supplier_lot, before.blocked if before else None,
+            entry.supplier_lot, before.blocked if before else None, entry.typed,
         )
+    came = entry.received if before.typed and not entry.typed else min(before.received, entry.received)
     return replace(
-        before, expires=before.expires or entry.expires, supplier=before.supplier or entry.supplier,
+        before, received=came, typed=before.typed and entry.typed, composition=before.composition or entry.composition,
+        expires=before.expires or entry.expires, supplier=before.supplier or entry.supplier,
         supplier_lot=before.supplier_lot or entry.supplier_lot,
         grams=_sum(before.grams, entry.grams),
     )

@@ -76,6 +76,24 @@ class Filled:
     pack: str = ""
 
 
+Fate = Literal["spoiled", "left", "destroyed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """How many labels of a print came to that end, all in all. `label`: which of the print's labels, by its name."""
+
+    number: int
+    fate: Fate
+    count: int
+    label: str = ""
+
+    @property
+    def place(self) -> tuple[int, str, str]:
+        """What one count stands for; another of the same place is a correction."""
+        return self.number, self.label, self.fate
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """Words for the record."""
@@ -87,11 +105,11 @@ class Note:
 class Correction:
     """An entry that stands in the place of an earlier one, with the reason. The earlier one stays on record."""
 
-    entry: Weighing | Reading | Yield | Filled
+    entry: Weighing | Reading | Yield | Filled | Counted
     why: str
 
 
-Entry = Size | Weighing | Reading | Yield | Filled | Note | Correction
+Entry = Size | Weighing | Reading | Yield | Filled | Counted | Note | Correction
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +152,10 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A batch at the bench: the plan and what stands of all that was entered. `filled` is (pack, count) pairs."""
+    """A batch at the bench: the plan and what stands of all that was entered.
+
+    `filled` is (pack, count) pairs; `counts` are of the labels of its prints.
+    """
 
     size_g: Decimal | None
     plan: tuple[PlanRow, ...]
@@ -144,10 +165,15 @@ class Bench:
     filled: tuple[tuple[str, int], ...] = ()
     notes: tuple[Logged, ...] = ()
     corrections: tuple[Logged, ...] = ()
+    counts: tuple[Counted, ...] = ()
 
     def row(self, line: int) -> PlanRow | None:
         """The plan's row of that line; None past the plan."""
         return next((row for row in self.plan if row.line == line), None)
+
+    def count(self, number: int, label: str, fate: str) -> int | None:
+        """How many labels of a print came to that end; None where nobody counted."""
+        return next((item.count for item in self.counts if item.place == (number, label, fate)), None)
 
     def on_line(self, line: int) -> tuple[Weighed, ...]:
         """The weighings that stand on a line."""

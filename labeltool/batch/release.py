@@ -95,6 +95,11 @@ def _lot(item: Weighed, release: Release) -> Iterator[Finding]:
             yield _reason("release.lot-unknown", f"{name} is not on record", do)
     elif lot.blocked is not None:
         yield _reason("release.lot-blocked", f"{name} is blocked: {lot.blocked}", "make the batch from another lot")
+    if lot is not None and lot.later_than(release.used):
+        text = f"{name} was received on {lot.received}, after the batch was made"
+        do = (f"name the lot that was used: --correct {item.line}={item.grams}@LOT --why TEXT; or tell when this one "
+              f"came: labeltool lot receive {item.material} {lot.lot} --received DATE")
+        yield _reason("release.lot-later", text, do, f"received by {release.used}")
     dates = [date for date in (item.expires, lot.expires if lot else None) if date is not None]
     if dates and min(dates) < release.used:
         text, limit = f"{name} expired on {min(dates)}", f"good on {release.used}"

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal
 
-from labeltool.batch.model import Bench, Entry, Filled, Reading, Weighing, Yield
+from labeltool.batch.model import Bench, Counted, Entry, Fate, Filled, Reading, Weighing, Yield
 from labeltool.formula.quantities import NUMBER, parse_mass, parse_number, shown, tidy
 
 _DASHES = str.maketrans("\u2010\u2011\u2012\u2013\u2014\u2212", "------")
@@ -17,6 +17,8 @@ _PAIR = re.compile("([^-]+)-([^-]+)")
 _READING = re.compile(f"({NUMBER}) ?((?:[^\\W0-9_]|[%°])[^@]*)?(?:@ ?({NUMBER}) ?°? ?C)?", re.IGNORECASE)
 _NAME = re.compile("[a-z][a-z0-9-]*")
 _UNIT = re.compile("[a-zA-Z ]+$")
+_COUNT = re.compile("([0-9]{1,6})(?: ?/ ?([^=]+?))? ?= ?([0-9]{1,8})")
+FATES: tuple[Fate, ...] = ("spoiled", "left", "destroyed")
 MOST_COUNT = 10_000_000
 
 
@@ -73,8 +75,24 @@ def parse_filled(text: str) -> Filled | str:
     return Filled(int(typed), pack.strip())
 
 
+def parse_count(fate: Fate, text: str) -> Counted | str:
+    """How many labels of a print were spoiled, left or destroyed: PRINT=2, or PRINT/LABEL=2 where it has several."""
+    found = _COUNT.fullmatch(text.strip())
+    if found is None or int(found.group(3)) > MOST_COUNT:
+        return f"{shown(text)} is no count of a print's labels: 1=2, or 1/front=2 where the print has several"
+    return Counted(int(found.group(1)), fate, int(found.group(3)), found.group(2) or "")
+
+
+def unit_left_out(text: str) -> bool:
+    """Whether a mass was typed as a number alone."""
+    return not any(char.isalpha() for char in text)
+
+
 def parse_correction(text: str, bench: Bench) -> Entry | str:
-    """What takes the place of an earlier entry: LINE=GRAMS@LOT, MATERIAL=…, yield=…, filled=…, or a reading."""
+    """What takes the place of an earlier entry.
+
+    LINE=GRAMS@LOT, MATERIAL=…, yield=…, filled=…, spoiled=PRINT=… (left, destroyed), or a reading.
+    """
     what, equals, rest = text.partition("=")
     name = what.strip()
     if not equals or not name:
@@ -94,6 +112,9 @@ def _other(name: str, text: str, rest: str, bench: Bench) -> Entry | str:
         return parse_yield(rest)
     if name == "filled":
         return parse_filled(rest)
+    fate = next((one for one in FATES if one == name), None)
+    if fate is not None:
+        return parse_count(fate, rest)
     if any(item.name == name for item in bench.readings):
         return parse_reading(text)
     known = {str(item.line) for item in bench.weighed} | {item.name for item in bench.readings} | {"yield", "filled"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -10,11 +11,13 @@ from typing import Any
 import click
 
 from labeltool.batch.made import unweighed
-from labeltool.batch.release import last_reading
+from labeltool.batch.model import Fate
 from labeltool.cli.options import FILE, MASS, record_options, workshop_option
 from labeltool.cli.output import say, show
 from labeltool.errors import input_error
+from labeltool.finding import Finding
 from labeltool.workflow.benching import BenchCall, Entered, enter
+from labeltool.workflow.lapsing import TAKEN_BACK
 from labeltool.workflow.setting import Setting, real_setting
 
 
@@ -28,22 +31,28 @@ from labeltool.workflow.setting import Setting, real_setting
 @click.option("--reading", "readings", multiple=True, metavar="NAME=VALUE", help="A reading: ph=5.32@21C.")
 @click.option("--yield", "yielded", metavar="MASS", help="What came out: 488g.")
 @click.option("--filled", multiple=True, metavar="N", help="How many were filled; PACK=N where packs have names.")
+@click.option("--spoiled", multiple=True, metavar="PRINT=N", help="Labels of a print that were spoiled, all in all; "
+              "PRINT/LABEL=N where it has several.")
+@click.option("--left", multiple=True, metavar="PRINT=N", help="Labels of a print that are left, and good.")
+@click.option("--destroyed", multiple=True, metavar="PRINT=N", help="Labels of a print that were destroyed.")
 @click.option("--note", "notes", multiple=True, metavar="TEXT", help="Words for the record.")
 @click.option("--correct", "corrections", multiple=True, metavar="LINE=GRAMS@LOT", help="In the place of what stands; "
-              "a material's name where it has one line; yield=, filled= and readings too.")
+              "a material's name where it has one line; yield=, filled=, spoiled=PRINT= and readings too.")
 @click.option("--why", metavar="TEXT", help="The reason of a correction.")
 @record_options
 @workshop_option
 def bench(
     code: str, size: Decimal | None, sheet: Path | None, add: tuple[str, ...], readings: tuple[str, ...],
-    yielded: str | None, filled: tuple[str, ...], notes: tuple[str, ...], corrections: tuple[str, ...],
-    why: str | None, by: str | None, once: str | None, workshop: Path | None,
+    yielded: str | None, filled: tuple[str, ...], spoiled: tuple[str, ...], left: tuple[str, ...],
+    destroyed: tuple[str, ...], notes: tuple[str, ...], corrections: tuple[str, ...], why: str | None,
+    by: str | None, once: str | None, workshop: Path | None,
 ) -> None:
     """Put on record what was weighed, read, yielded and filled: all of a call, or none of it.
 
     Without options it asks, row by row, on a terminal; every answer is kept at once, and you may stop and go on
     later. Nothing is overwritten: a correction takes the place of what stood, with its reason. A lot that is not on
-    record yet is asked about on a terminal, and elsewhere received now, with a note.
+    record yet is asked about on a terminal, and elsewhere received now, with a note. What changes a released batch
+    opens it again. A batch that was taken back takes notes, counts of its labels, and corrections.
 
     \b
     Example:
@@ -51,10 +60,13 @@ def bench(
       labeltool batch bench 260503A31 --from weighing.csv
       labeltool batch bench 260503A31 --add citric-solution=48.72-47.42@CS-1 --reading ph=5.32@21C
       labeltool batch bench 260503A31 --yield 488g --filled 9
+      labeltool batch bench 260503A31 --spoiled 1=2 --left 1=3 --destroyed 1=4
       labeltool batch bench 260503A31 --correct glycerin=15.02@G-7 --why "misread the scale"
     """
     setting = real_setting(workshop, by, once)
-    call = BenchCall(code, size, sheet, add, readings, yielded, filled, notes, corrections, why)
+    fates: tuple[tuple[Fate, tuple[str, ...]], ...] = (("spoiled", spoiled), ("left", left), ("destroyed", destroyed))
+    counts = tuple((fate, one) for fate, typed in fates for one in typed)
+    call = BenchCall(code, size, sheet, add, readings, yielded, filled, notes, corrections, why, counts)
     if call.empty and why is None:
         _ask(code, setting)
         return
@@ -97,9 +109,19 @@ def show_entered(code: str, done: Entered | dict[str, Any]) -> None:
     say(f"next: {next_step(done)}")
 
 
+def against_release(code: str, against: Sequence[Finding]) -> str:
+    """What to do where something refuses a release: the first reason, and how many there are."""
+    first = against[0]
+    more = f" ({len(against) - 1} more: labeltool batch release {code} tells them)" if len(against) > 1 else ""
+    do = f"; {first.do}" if first.do else ""
+    return f"labeltool batch bench {code}, as this is against a release: {first.text}{do}{more}"
+
+
 def next_step(done: Entered) -> str:
     """The command that most likely comes next."""
     state, code = done.bench, done.at.batch.code
+    if done.at.batch.state in TAKEN_BACK:
+        return f"labeltool batch show {code}"
     if state.size_g is None:
         return f"labeltool batch bench {code} --size 500g"
     left = unweighed(state)
@@ -107,8 +129,8 @@ def next_step(done: Entered) -> str:
         names = ", ".join(f"{row.line} {row.material}" for row in left[:4])
         more = f" and {len(left) - 4} more" if len(left) > 4 else ""
         return f"labeltool batch bench {code}, still to weigh: {names}{more}"
-    if done.at.inputs.formula.product.ph is not None and last_reading(state, "ph") is None:
-        return f"labeltool batch bench {code} --reading ph=VALUE@TEMPERATURE"
+    if done.against:
+        return against_release(code, done.against)
     if state.yield_g is None:
         return f"labeltool batch bench {code} --yield MASS --filled N"
     if done.at.batch.state == "open":

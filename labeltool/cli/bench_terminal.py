@@ -17,8 +17,8 @@ from labeltool.cli.bench import show_entered
 from labeltool.cli.output import plain, show, tell
 from labeltool.errors import InputError, input_error
 from labeltool.formula.quantities import parse_mass
-from labeltool.workflow.asking import Asked, look, put, try_out
-from labeltool.workflow.benching import BenchCall, Entered
+from labeltool.workflow.asking import Asked, ended, look, put, try_out
+from labeltool.workflow.benching import BenchCall
 from labeltool.workflow.setting import Setting
 
 
@@ -44,7 +44,7 @@ def ask(code: str, setting: Setting) -> None:
         new += count
         if not go_on:
             break
-    show_entered(code, Entered(asked.at, new))
+    show_entered(code, ended(asked, new, setting))
 
 
 Step = tuple[Asked, int, bool]
@@ -157,11 +157,14 @@ def _keep(asked: Asked, entry: Entry, setting: Setting) -> Asked | None:
     try:
         warnings = [item for item in asked.against(entry) if item.level != "note"]
         show(warnings)
+        told = {item.text for item in warnings}
         if any(item.level == "error" for item in warnings):
             return None
         if any(item.rule == "bench.tolerance" for item in warnings) and not click.confirm("  keep it?", err=True):
             return None
-        return put(asked, entry, setting)
+        kept, found = put(asked, entry, setting)
+        show(item for item in found if item.text not in told and item.rule != "lot.received-now")
+        return kept
     except InputError as error:
         show(error.findings)
         return None

@@ -16,6 +16,7 @@ from labeltool.records.model import OPEN, PRINT, REVISE, STATE, Batch, CodeTaken
 from labeltool.records.words import folded
 
 _ALLOWED: dict[State, tuple[State, ...]] = {
+    "open": ("released",),
     "released": ("open",),
     "withdrawn": ("open", "released"),
     "recalled": ("open", "released", "withdrawn"),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from labeltool.batch.counting import FATES
 from labeltool.batch.lots import LotBook
 from labeltool.batch.made import complete, made_of, partly, purposes, shortened
-from labeltool.batch.model import PlanRow
+from labeltool.batch.model import Bench, PlanRow
 from labeltool.batch.reconcile import Printed, to_print
 from labeltool.batch.release import last_reading
 from labeltool.coding.dates import best_before
@@ -55,7 +56,7 @@ def as_made(batch: Batch, store: Store, folder: Path, setting: Setting, inputs: 
     day, notes = best_before_of(at, book)
     made = parts(at, book) if complete(at.bench) else None
     rows = [row for row in store.prints(batch.code) if not row.superseded]
-    return AsMade(at, book, made, day, partly(at.bench) + notes, printed_labels(rows))
+    return AsMade(at, book, made, day, partly(at.bench) + notes, printed_labels(rows, at.bench))
 
 
 def lots_of(at: OnBench) -> frozenset[str]:
@@ -94,11 +95,18 @@ def to_come(at: OnBench) -> tuple[PlanRow, ...]:
     return tuple(row for row in at.bench.plan if row.kind == "to-ph" and not at.bench.on_line(row.line))
 
 
-def printed_labels(rows: list[PrintRow]) -> tuple[Printed, ...]:
-    """The labels of prints, one entry a label of the pack, or an artwork where the pack has none."""
+def labels_of(row: PrintRow) -> dict[str, int]:
+    """How many labels of each kind a print holds, by the name of the pack's label, or of the artwork."""
+    names = (row.label,) if row.label and len(row.artworks) == 1 else row.artworks
+    counts = (row.extra or {}).get("counts") or [row.labels // len(row.artworks)] * len(row.artworks)
+    return dict(zip(names, counts, strict=False))
+
+
+def printed_labels(rows: Iterable[PrintRow], bench: Bench) -> tuple[Printed, ...]:
+    """The labels of prints and what became of them, one entry a print and kind."""
     return tuple(
-        Printed(row.pack, row.label or artwork, count)
-        for row in rows for artwork, count in zip(row.artworks, counts_of(row), strict=False)
+        Printed(row.pack, label, count, *(bench.count(row.number, label, fate) for fate in FATES))
+        for row in rows for label, count in labels_of(row).items()
     )
 
 

@@ -3,30 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from labeltool.batch.made import complete
-from labeltool.batch.model import Bench, Correction, Entry, Note, Size, Weighing
+from labeltool.batch.model import Bench, Correction, Entry, Fate, Note, Size
 from labeltool.batch.plan import plan_findings
+from labeltool.batch.release import reasons
 from labeltool.batch.sheet import SheetRow, materials_filled, read_sheet
-from labeltool.batch.typed import parse_addition, parse_correction, parse_filled, parse_reading, parse_yield
+from labeltool.batch.typed import (
+    parse_addition,
+    parse_correction,
+    parse_count,
+    parse_filled,
+    parse_reading,
+    parse_yield,
+    unit_left_out,
+)
 from labeltool.codec import to_plain
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings, Where
 from labeltool.records.model import Once
 from labeltool.records.store import Store, open_store
-from labeltool.workflow.asmade import as_made, differences
-from labeltool.workflow.benchlog import BENCH, OnBench, body, on_bench
+from labeltool.workflow.asmade import AsMade, as_made
+from labeltool.workflow.benchlog import BENCH, OnBench, body
 from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.csvtext import read_csv_text
 from labeltool.workflow.desk import Desk, Wanted, open_desk
+from labeltool.workflow.judging import judged
+from labeltool.workflow.lapsing import judged_again, lapsed, late, refused
 from labeltool.workflow.lotbook import LOT
 from labeltool.workflow.publish import digest
 from labeltool.workflow.setting import Setting, shown_path
-
-MOST_BYTES = 10_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,21 +54,23 @@ class BenchCall:
     notes: tuple[str, ...] = ()
     corrections: tuple[str, ...] = ()
     why: str | None = None
+    counts: tuple[tuple[Fate, str], ...] = ()
 
     @property
     def empty(self) -> bool:
         """Whether the call gives nothing to enter."""
         return not (self.size_g or self.sheet or self.add or self.readings or self.yielded is not None or self.filled
-                    or self.notes or self.corrections)
+                    or self.notes or self.corrections or self.counts)
 
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """What came of it. `new`: how many entries went on record."""
+    """What came of it. `new`: entries now on record; `against`: what refuses a release, where all is weighed."""
 
     at: OnBench
     new: int
     findings: Findings = field(default_factory=Findings)
+    against: tuple[Finding, ...] = ()
 
     @property
     def bench(self) -> Bench:
@@ -90,44 +103,58 @@ def enter_all(code: str, wanted: Callable[[OnBench], Sequence[Wanted]], store: S
     """Hold entries against the bench and keep them, in one transaction."""
     with store.together():
         desk = open_desk(code, store, folder, setting)
-        refuse_cancelled(desk.at)
         for one in wanted(desk.at):
             desk.take(one)
-        findings = Findings(tuple(found)) + desk.findings() + tuple(_late(desk))
+        entries = [entry for entry, _ in desk.taken]
+        findings = Findings((*found, *refused(desk.at.batch, entries))) + desk.findings()
         if findings.errors:
             raise InputError(findings.items)
         _keep(desk, setting, once)
-        batch = desk.at.batch
-        at = on_bench(batch, store)
-    new = [*plan_findings(at.bench.plan, at.step_g)] if any(isinstance(one, Size) for one, _ in desk.taken) else []
-    if desk.taken and complete(at.bench):
-        new += differences(as_made(batch, store, folder, setting), max(batch.made, setting.today))
-    return Entered(at, len(desk.taken), findings + new)
+        after = (*late(desk.at.batch, entries), *_lapse(desk, store, setting))
+        made = as_made(desk.at.batch if not after else the_batch(code, folder, store), store, folder, setting)
+    return _entered(desk, made, findings + after, setting)
 
 
-def refuse_cancelled(at: OnBench) -> None:
-    """Raise InputError where a batch was opened by mistake: nothing more is entered for it."""
-    if at.batch.state == "cancelled":
-        raise input_error("batch.closed", f"batch {at.batch.code} is cancelled: nothing is entered for it")
+def _entered(desk: Desk, made: AsMade, findings: Findings, setting: Setting) -> Entered:
+    """What stands now, with what a new plan, another list and a lapsed release bring up."""
+    at = made.at
+    if any(isinstance(one, Size) for one, _ in desk.taken):
+        findings += plan_findings(at.bench.plan, at.step_g)
+    if not complete(at.bench):
+        return Entered(at, len(desk.taken), findings)
+    judgement = judged(made, setting)
+    if desk.taken:
+        findings += [item for item in judgement if item.rule.startswith("made.")]
+    against = reasons(judgement)
+    if any(item.rule == "bench.lapsed" for item in findings):
+        findings += [replace(item, level="warning") for item in against]
+    return Entered(at, len(desk.taken), findings, against)
 
 
-def _late(desk: Desk) -> Iterator[Finding]:
-    weighs = any(isinstance(one.entry if isinstance(one, Correction) else one, Weighing) for one, _ in desk.taken)
-    if desk.at.batch.state != "open" and weighs:
-        text = f"batch {desk.at.batch.code} is {desk.at.batch.state}: this was not known when that was decided"
-        do = f"look at it again: labeltool batch show {desk.at.batch.code}"
-        yield Finding("bench.late", "warning", text, do=do)
+def _lapse(desk: Desk, store: Store, setting: Setting) -> Iterator[Finding]:
+    """A release that was held against something else than what stands now is none any more."""
+    batch = desk.at.batch
+    changes = judged_again(desk.at.bench, [entry for entry, _ in desk.taken], desk.at.ranges)
+    if batch.state == "released" and changes:
+        found = lapsed(batch, changes, store)
+        store.change_state(batch.code, "open", by=_by(desk, setting), at=setting.now(),
+                           why=f"changed at the bench: {'; '.join(changes)}")
+        yield found
 
 
 def _keep(desk: Desk, setting: Setting, once: Once | None) -> None:
     """Lots first, then entries; the answer to a repeated call goes with the last."""
-    by, at = setting.by or desk.at.inputs.workshop.record.by, setting.now()
+    by, at = _by(desk, setting), setting.now()
     for number, lot in enumerate(desk.received):
         desk.store.append(LOT, None, to_plain(lot), by=by, at=at, once=_step(once, f"lot {number}", False))
     for number, (entry, brought) in enumerate(desk.taken, 1):
         last = number == len(desk.taken)
         desk.store.append(BENCH, desk.at.batch.code, body(entry, brought), by=by, at=at,
                           once=_step(once, f"entry {number}", last))
+
+
+def _by(desk: Desk, setting: Setting) -> str | None:
+    return setting.by or desk.at.inputs.workshop.record.by
 
 
 def _step(once: Once | None, step: str, last: bool) -> Once | None:
@@ -140,22 +167,14 @@ def _once(call: BenchCall, text: str | None, setting: Setting) -> Once | None:
     args = {"command": "batch bench", "sheet": digest(text.encode()) if text is not None else None} | {
         name: to_plain(getattr(call, name))
         for name in ("code", "size_g", "add", "readings", "yielded", "filled", "notes", "corrections", "why")
-    }
+    } | ({"counts": to_plain(call.counts)} if call.counts else {})
     return Once(setting.once, args, answer=lambda _: {"code": call.code})
 
 
 def _sheet_text(sheet: Path | None, setting: Setting) -> str | None:
     if sheet is None:
         return None
-    path = setting.cwd / sheet
-    if not path.is_file():
-        raise input_error("weigh.missing", f"{sheet} is no file", do="--from takes a filled weighing sheet: FILE.csv")
-    if path.stat().st_size > MOST_BYTES:
-        raise input_error("weigh.large", f"{sheet} is over 10 MB")
-    try:
-        return path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise input_error("weigh.encoding", f"{sheet} is not UTF-8", do="save it as UTF-8") from error
+    return read_csv_text(setting.cwd / sheet, str(sheet))
 
 
 def _wanted(call: BenchCall, at: OnBench, text: str | None, setting: Setting, found: list[Finding]) -> Iterator[Wanted]:
@@ -168,8 +187,19 @@ def _wanted(call: BenchCall, at: OnBench, text: str | None, setting: Setting, fo
     yield from (_typed("--reading", one, parse_reading) for one in call.readings)
     if call.yielded is not None:
         yield _typed("--yield", call.yielded, parse_yield)
+    found += _grams(call)
+    yield from (_typed(f"--{fate}", one, partial(parse_count, fate)) for fate, one in call.counts)
     yield from (_typed("--filled", one, parse_filled) for one in call.filled)
     yield from (said(Note(one)) for one in call.notes)
+
+
+def _grams(call: BenchCall) -> Iterator[Finding]:
+    """A note for every yield that was typed without its unit."""
+    typed = [call.yielded] if call.yielded is not None else []
+    typed += [one.partition("=")[2] for one in call.corrections if one.partition("=")[0].strip().lower() == "yield"]
+    for text in typed:
+        if unit_left_out(text):
+            yield Finding("bench.unit", "note", f"the yield {text.strip()} is read as grams", do="write its unit: 480g")
 
 
 def said(entry: Entry) -> Wanted:

@@ -9,9 +9,10 @@ from typing import Any
 
 from labeltool.batch.bench import fold, from_record, to_record
 from labeltool.batch.model import Bench, Entry, Logged
+from labeltool.batch.readings import PH
 from labeltool.codec import to_plain
 from labeltool.errors import machine_error
-from labeltool.formula.model import Formula, Material
+from labeltool.formula.model import Formula, Material, Span
 from labeltool.records.model import Batch, Event
 from labeltool.records.store import Store
 from labeltool.workflow.inputs import Inputs
@@ -41,6 +42,12 @@ class OnBench:
     def step_g(self) -> Decimal:
         """One step of the balance."""
         return self.inputs.workshop.batch.balance_g
+
+    @property
+    def ranges(self) -> dict[str, Span]:
+        """What the last readings must keep, by name."""
+        span = self.inputs.formula.product.ph
+        return {PH: span} if span else {}
 
     @property
     def tolerance(self) -> str:

@@ -8,12 +8,14 @@ from pathlib import Path
 
 from labeltool.batch.accept import Rules, accept
 from labeltool.batch.bench import after
-from labeltool.batch.lots import LotBook, Received, fold_lots, overdrawn
+from labeltool.batch.lots import Lot, LotBook, Received, fold_lots, overdrawn
 from labeltool.batch.model import Bench, Correction, Entry, Logged, Size, Weighing
 from labeltool.errors import InputError
 from labeltool.finding import NOWHERE, Finding, Findings, Where
 from labeltool.formula.materials import Shelf
+from labeltool.formula.sizes import pack_names
 from labeltool.records.store import Store
+from labeltool.workflow.asmade import labels_of
 from labeltool.workflow.benchlog import OnBench, all_weighed, folded, on_bench, uses
 from labeltool.workflow.lotbook import lot_book
 from labeltool.workflow.setting import Setting
@@ -98,16 +100,23 @@ class Desk:
             text = f"no batch {entry.lot} is on record, of which {entry.material} could be a lot"
             self.found.append(Finding("bench.lot-unknown", "warning", text, where, do="name the batch it was made as"))
         elif lot is None:
-            received = Received(key, entry.lot, self.setting.today, material, entry.expires)
+            received = Received(key, entry.lot, self.setting.today, material, entry.expires, typed=True)
             self.received.append(received)
             one = fold_lots((received,), self.book.known)
             self.book = LotBook({**self.book.by_key, **one.by_key}, self.book.known)
-        elif lot.blocked is not None:
-            text = f"lot {lot.lot} of {entry.material} is blocked: {lot.blocked}"
-            self.found.append(Finding("lot.blocked", "warning", text, where, do=_ANOTHER))
-        elif lot.expires and lot.expires < self.rules.used and not (entry.expires and entry.expires < self.rules.used):
-            text = f"lot {lot.lot} of {entry.material} expired on {lot.expires}"
-            self.found.append(Finding("bench.expired", "warning", text, where, do=_ANOTHER))
+        else:
+            self.found += self._against(lot, entry, where)
+
+    def _against(self, lot: Lot, entry: Weighing, where: Where) -> Iterator[Finding]:
+        """What speaks against using a lot that is on record."""
+        name, used = f"lot {lot.lot} of {entry.material}", self.rules.used
+        if lot.blocked is not None:
+            yield Finding("lot.blocked", "warning", f"{name} is blocked: {lot.blocked}", where, do=_ANOTHER)
+        if lot.expires and lot.expires < used and not (entry.expires and entry.expires < used):
+            yield Finding("bench.expired", "warning", f"{name} expired on {lot.expires}", where, do=_ANOTHER)
+        if lot.later_than(used):
+            text = f"{name} was received on {lot.received}, and the batch was made on {used}"
+            yield Finding("bench.lot-later", "warning", text, where, do=_ANOTHER)
 
     def findings(self) -> Findings:
         """Everything found, and lots of which more was weighed than came."""
@@ -138,7 +147,9 @@ def open_desk(code: str, store: Store, folder: Path, setting: Setting) -> Desk:
     known = known_keys(shelf, at.materials.values())
     book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()))
     bare = at.without_lot | {key for key, item in shelf.materials.items() if not item.lots}
-    rules = Rules(known, batch.made, at.tolerance, at.step_g, without_lot=frozenset(bare))
+    rules = Rules(known, batch.made, at.tolerance, at.step_g, packs=pack_names(at.inputs.formula), without_lot=frozenset(bare),
+                  ranges=at.ranges,
+                  prints={row.number: labels_of(row) for row in store.outlines_of(batch.code_key)})
     return Desk(at, at.bench, book, rules, shelf, store, folder, setting)
 
 

@@ -47,7 +47,8 @@ class ShownBatch:
             "as-made": declared(self.prepared) if self.prepared else None,
             "prints": [print_document(row) for row in self.prints],
             "accounts": [{"pack": item.pack, "artwork": item.artwork, "printed": item.printed, "good": item.usable,
-                          "filled": item.filled, "missing": item.missing, "left": item.left} for item in self.accounts],
+                          "spoiled": item.spoiled, "left": item.left, "destroyed": item.destroyed, "used": item.used,
+                          "filled": item.filled, "missing": item.missing, "over": item.over} for item in self.accounts],
             "problems": [item.as_json() for item in self.findings],
         }
 
@@ -82,7 +83,7 @@ def show_batch_whole(code: str, setting: Setting) -> ShownBatch:
         rows = store.prints(batch.code)
     on = max(batch.made, setting.today)
     prepared = prepare(made.at.inputs, on, made.parts) if made.parts is not None else None
-    filled, labels = made.at.bench.filled, printed_labels(list(rows))
+    filled, labels = made.at.bench.filled, printed_labels(rows, made.at.bench)
     found = made.findings + differences(made, on) + (reconciliation(filled, labels) if filled else ())
     prints = tuple(replace(row, file=shown_path(folder / row.file, setting.cwd)) for row in rows)
     return ShownBatch(made, prints, prepared, accounts(filled, labels), found)

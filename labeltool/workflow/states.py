@@ -7,15 +7,16 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from labeltool.batch.release import Release, reasons, release_findings
+from labeltool.batch.reconcile import reconciliation
+from labeltool.batch.release import reasons
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
 from labeltool.formula.load import read_workshop
 from labeltool.records.model import Once, State
 from labeltool.records.store import Store, open_store
-from labeltool.workflow.asmade import AsMade, as_made, differences
+from labeltool.workflow.asmade import as_made, printed_labels
 from labeltool.workflow.codes import record_folder, record_path, the_batch
-from labeltool.workflow.prepare import prepare
+from labeltool.workflow.judging import judged
 from labeltool.workflow.setting import Setting
 
 
@@ -39,23 +40,13 @@ def release_batch(code: str, why: str | None, setting: Setting) -> Decided:
         if _known(store, once):
             return Decided((batch.code,), True, already=True)
         with store.together():
-            found = _judged(as_made(batch, store, folder, setting), setting)
+            made = as_made(batch, store, folder, setting)
+            rows = store.outlines_of(batch.code_key)
+            found = judged(made, setting) + reconciliation(made.at.bench.filled, printed_labels(rows, made.at.bench))
             if reasons(found):
                 return Decided((batch.code,), False, found)
             store.change_state(batch.code, "released", by=by, at=setting.now(), why=why, once=once)
     return Decided((batch.code,), True, found)
-
-
-def _judged(made: AsMade, setting: Setting) -> Findings:
-    at, batch = made.at, made.at.batch
-    on = max(batch.made, setting.today)
-    judged = Findings(prepare(at.inputs, on, made.parts).findings.errors)
-    span = at.inputs.formula.product.ph
-    found = release_findings(at.bench, Release(
-        used=batch.made, ranges={"ph": span} if span else {}, without_lot=at.without_lot, lots=made.book,
-        tolerance=at.tolerance, step_g=at.step_g, errors=judged,
-    ))
-    return found + differences(made, on)
 
 
 def _by(folder: Path, setting: Setting) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from bench_shop import CODE, demo_shop, filled_sheet, opened, ready, small_shop, small_weighed, weighed
+from bench_shop import CODE, demo_shop, filled_sheet, opened, small_shop, small_weighed, weighed
 
 
 def test_without_options_and_terminal_the_options_are_named(tmp_path):
@@ -118,21 +118,17 @@ def test_material_beyond_the_formula_is_declared_and_told(tmp_path):
     assert "made.new" in [item["rule"] for item in printed["problems"]]
 
 
-def test_cancelled_batch_takes_no_entries(tmp_path):
+def test_cancelled_batch_takes_notes_alone(tmp_path):
     shop = demo_shop(tmp_path)
     opened(shop)
     shop.done("batch", "cancel", CODE)
-    assert shop.run("batch", "bench", CODE, "--note", "x").code == 2
+    refused = shop.run("batch", "bench", CODE, "--note", "x", "--add", "glycerin=5@G-1")
+    assert refused.code == 2 and "is cancelled: nothing new is entered for it" in refused.err
+    told = shop.done("batch", "bench", CODE, "--note", "opened twice").out
+    assert f"next: labeltool batch show {CODE}" in told
+    assert [item["text"] for item in shop.document("batch", "show", CODE)["notes"]] == ["opened twice"]
     assert shop.run("print", CODE).code == 2
     assert shop.done("batch", "open", "cedar-beard-oil", "--made", "2026-05-03").out.splitlines()[0] == "260503B28"
-
-
-def test_masses_after_the_release_are_kept_and_told(tmp_path):
-    shop = demo_shop(tmp_path)
-    code = ready(shop)
-    shop.done("batch", "release", code, "--by", "A. Bell")
-    ran = shop.done("batch", "bench", code, "--correct", "2=75.2@L-2", "--why", "found the slip")
-    assert "is released: this was not known when that was decided" in ran.err
 
 
 def test_code_in_another_spelling_and_record_stays_sound(tmp_path):
