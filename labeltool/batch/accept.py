@@ -241,7 +241,8 @@ def _filled(bench: Bench, entry: Filled, rules: Rules) -> list[Finding]:
         text = f"there is no pack {entry.pack!r}" if entry.pack else "the batch goes into several packs: say which"
         return [_error("bench.pack", text, limit=packs, do=f"--filled {_pack(rules.packs[0])}{entry.count}")]
     if entry.pack in dict(bench.filled):
-        text = f"{dict(bench.filled)[entry.pack]} filled{f' of {entry.pack}' if entry.pack else ''} are on record already"
+        packs = f" of {entry.pack}" if entry.pack else ""
+        text = f"{dict(bench.filled)[entry.pack]} filled{packs} are on record already"
         return [_error("bench.filled", text, do=f"--correct filled={_pack(entry.pack)}{entry.count} --why TEXT")]
     return []
 

@@ -67,6 +67,11 @@ class Account:
         return max(0, self.usable - self.filled) if self.filled is not None else 0
 
     @property
+    def spare(self) -> int:
+        """Good labels on no pack: as counted, else those that no filled pack needs."""
+        return self.over if self.left is None else self.left
+
+    @property
     def difference(self) -> int | None:
         """Labels used above packs filled; None where one of the two is not known."""
         return None if self.used is None or self.filled is None else self.used - self.filled

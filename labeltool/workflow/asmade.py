@@ -19,7 +19,6 @@ from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.benchlog import OnBench, on_bench
-from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.lotbook import lot_book
 from labeltool.workflow.prepare import Prepared, prepare

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import Any
 
+from labeltool.batch.reconcile import Printed
 from labeltool.coding.dates import made_findings
 from labeltool.coding.link import new_key
 from labeltool.errors import InputError
@@ -64,11 +66,19 @@ def short_document(item: Listed) -> dict[str, Any]:
     }
 
 
-def print_document(row: PrintRow) -> dict[str, Any]:
-    """A print as a JSON object."""
+def print_document(row: PrintRow, counted: Sequence[Printed] = ()) -> dict[str, Any]:
+    """A print as a JSON object. `counted`: what became of its labels, one entry a kind; None until somebody counted."""
+    good = sum(item.good for item in counted) if any(item.counted for item in counted) else None
     return {
-        "number": row.number, "pack": row.pack, "artwork": list(row.artworks), "labels": row.labels, "good": None,
-        "spoiled": None, "skip": row.skip, "stock": (row.stock or {}).get("name"), "printer": row.printer,
+        "number": row.number, "pack": row.pack, "artwork": list(row.artworks), "labels": row.labels, "good": good,
+        "spoiled": _sum(item.spoiled for item in counted), "left": _sum(item.left for item in counted),
+        "destroyed": _sum(item.destroyed for item in counted), "skip": row.skip,
+        "stock": (row.stock or {}).get("name"), "printer": row.printer,
         "file": row.file, "why": row.why, "at": row.at, "sha256": row.sha256, "superseded": row.superseded,
         "reset": row.reset,
     } | ({"label": row.label} if row.label is not None else {})
+
+
+def _sum(counts: Iterable[int | None]) -> int | None:
+    known = [count for count in counts if count is not None]
+    return sum(known) if known else None

@@ -147,8 +147,8 @@ def open_desk(code: str, store: Store, folder: Path, setting: Setting) -> Desk:
     known = known_keys(shelf, at.materials.values())
     book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()))
     bare = at.without_lot | {key for key, item in shelf.materials.items() if not item.lots}
-    rules = Rules(known, batch.made, at.tolerance, at.step_g, packs=pack_names(at.inputs.formula), without_lot=frozenset(bare),
-                  ranges=at.ranges,
+    rules = Rules(known, batch.made, at.tolerance, at.step_g, packs=pack_names(at.inputs.formula),
+                  without_lot=frozenset(bare), ranges=at.ranges,
                   prints={row.number: labels_of(row) for row in store.outlines_of(batch.code_key)})
     return Desk(at, at.bench, book, rules, shelf, store, folder, setting)
 

@@ -66,7 +66,7 @@ def _tables(shown: ShownBatch, prepared: Prepared) -> Iterator[Table]:
                 tuple(_print(row) for row in shown.prints), frozenset((1,)))
     yield Table("Labels against packs", ("Pack", "Artwork", "Printed", "Good", "Filled", "Missing", "Left"), tuple(
         (item.pack or "the one pack", item.artwork, str(item.printed), str(item.usable), _or_dash(item.filled),
-         str(item.missing), str(item.left)) for item in shown.accounts), frozenset((2, 3, 4, 5, 6)))
+         str(item.missing), str(item.spare)) for item in shown.accounts), frozenset((2, 3, 4, 5, 6)))
     yield Table("Composition", ("Declared", "Low %", "Nominal %", "High %", "From"), tuple(
         (item.inci, *_percents(item.percent), ", ".join(item.sources)) for item in prepared.declaration.lines),
                 frozenset((1, 2, 3)))

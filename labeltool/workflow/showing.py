@@ -45,9 +45,9 @@ class ShownBatch:
             "yield": bench.yield_g, "filled": dict(bench.filled),
             "notes": [{"text": text, "at": at, "by": by} for text, at, by in self.notes()],
             "as-made": declared(self.prepared) if self.prepared else None,
-            "prints": [print_document(row) for row in self.prints],
+            "prints": [print_document(row, printed_labels([row], bench)) for row in self.prints],
             "accounts": [{"pack": item.pack, "artwork": item.artwork, "printed": item.printed, "good": item.usable,
-                          "spoiled": item.spoiled, "left": item.left, "destroyed": item.destroyed, "used": item.used,
+                          "spoiled": item.spoiled, "left": item.spare, "destroyed": item.destroyed, "used": item.used,
                           "filled": item.filled, "missing": item.missing, "over": item.over} for item in self.accounts],
             "problems": [item.as_json() for item in self.findings],
         }

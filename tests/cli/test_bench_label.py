@@ -103,7 +103,7 @@ def test_count_filled_prints_what_the_packs_still_need(tmp_path):
     enough = shop.run("print", code, "--count", "filled", *STOCK)
     assert enough.code == 2 and "every filled pack has its label" in enough.err
     account = shop.document("batch", "show", code)["accounts"]
-    assert account == [{"pack": "", "artwork": "back", "printed": 9, "good": 9, "spoiled": 0, "left": None,
+    assert account == [{"pack": "", "artwork": "back", "printed": 9, "good": 9, "spoiled": 0, "left": 0,
                         "destroyed": 0, "used": None, "filled": 9, "missing": 0, "over": 0}]
     shop.done("batch", "bench", code, "--correct", "filled=11", "--why", "two found behind the pot")
     assert shop.document("print", code, "--count", "filled", *STOCK)["labels"] == 2

@@ -23,8 +23,9 @@ import calls  # noqa: E402
 
 SAID = json.loads((BEFORE / "said.json").read_text(encoding="utf-8"))
 EXPORT = lzma.decompress((BEFORE / "record.jsonl.xz").read_bytes())
-# What the documents of workshops without packs have gained since: what the public page tells, grades, leaflets
-NEW_KEYS = frozenset(("public", "grade", "leaflet"))
+# What the documents of workshops without packs have gained since: what the public page tells, grades, leaflets, counts
+# of labels, corrections and decisions with who made them
+NEW_KEYS = frozenset(("public", "grade", "leaflet", "spoiled", "destroyed", "used", "over", "corrections", "decisions"))
 
 
 def pairs(made: tuple[tuple[str, ...], ...], said: list[Any]) -> list[Any]:
@@ -49,14 +50,14 @@ def old(restored: Shop, tmp_path: Path) -> Shop:
 
 
 def unlike(now: Any, then: Any, place: str = "") -> Iterator[tuple[str, Any, Any]]:
-    """Where a document does not say what it said, or says something new but NEW_KEYS: (place, now, then)."""
+    """Where a document does not say what it said, or says something new but NEW_KEYS and nulls: (place, now, then)."""
     if isinstance(then, dict) and isinstance(now, dict):
         for key in sorted((now.keys() | then.keys()) - NEW_KEYS):
             yield from unlike(now.get(key, "nothing"), then.get(key, "nothing"), f"{place}.{key}")
     elif isinstance(then, list) and isinstance(now, list) and len(now) == len(then):
         for index, (one, other) in enumerate(zip(now, then, strict=True)):
             yield from unlike(one, other, f"{place}[{index}]")
-    elif now != then:
+    elif now != then and (now is not None or then != "nothing"):
         yield place, now, then
 
 
