@@ -14,6 +14,7 @@ from labeltool.workflow.arguments import formula_path
 from labeltool.workflow.declaring import declared
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.prepare import prepare
+from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import real_setting
 
 
@@ -39,6 +40,7 @@ def declare(formula: str, on: dt.date | None, workshop: Path | None, as_json: bo
     """
     setting = real_setting(workshop)
     opened = read_inputs(formula_path(formula, setting), setting, facts)
+    refuse_set(opened.inputs.formula, "declare")
     prepared = prepare(opened.inputs, on or setting.today)
     found = (*opened.findings, *prepared.findings)
     if as_json:

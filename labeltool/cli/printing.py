@@ -66,6 +66,7 @@ class Colour(click.ParamType[Any]):
 @click.option("--pack", metavar="P", help="The pack of the formula: all its labels, one PDF a stock.")
 @click.option("--label", "labels", multiple=True, metavar="L", help="This label of the pack alone; may be given again.")
 @click.option("--languages", metavar="LIST", help="Languages of this print, such as de,fr (--markets goes with it).")
+@click.option("--of", multiple=True, metavar="CODE", help="A batch that lies in the gift set FORMULA; given for each.")
 @click.option("--count", type=Count(), metavar="N|filled", help="Labels (default: one sheet); filled: what the filled "
               "packs still need.")
 @click.option("--skip", type=click.IntRange(0), default=0, metavar="N", help="Places left out on the first sheet.")
@@ -89,7 +90,8 @@ class Colour(click.ParamType[Any]):
 @json_option
 def print_labels(
     what: tuple[str, ...], made: dt.date | None, size: Decimal | None, stock: str | None, artworks: tuple[str, ...],
-    pack: str | None, labels: tuple[str, ...], languages: str | None, count: int | str | None, skip: int,
+    pack: str | None, labels: tuple[str, ...], languages: str | None, of: tuple[str, ...],
+    count: int | str | None, skip: int,
     places: str | None, printer: str | None, behind: str | None, leaflet: bool, from_list: Path | None,
     output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None,
     on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
@@ -105,13 +107,14 @@ def print_labels(
       labeltool print oat-milk-hand-lotion --stock a4-3x8-63.5x33.9 --skip 5 --count 12
       labeltool print 260503A31 --count filled
       labeltool print 260503A31 --pack 30ml --label back --markets EU --languages de
+      labeltool print winter-set --of 260503A31 --of 260503B28
       labeltool print 260503A31/30ml:12 260503A31/100ml:6 --stock a4-3x8-63.5x33.9
     """
     setting = real_setting(workshop, by, once)
     wish = Wish(count if isinstance(count, int) else None, skip, places, count == "filled")
     call = PrintCall(made, size, stock, artworks, wish, output, preview, not no_verify, on, draft,
                      tuple(facts.items()), revise, why, printer, behind, leaflet,
-                     pack, labels, languages=languages_typed(languages))
+                     pack, labels, languages=languages_typed(languages), of=of)
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)

@@ -67,6 +67,9 @@ def formula_at(path: Path, cwd: Path | None, options: Mapping[str, str], report:
     product = _product(top, options) if toml is not None or sources.toml is None else None
     container, may_contain = container_of(top), may_contain_of(top)
     packs, contains = packs_of(top, product), contains_of(top)
+    if contains and packs:
+        report.error("set.packs", "a set has one size: what it holds is named by [[contains]]", packs[0].where,
+                     do="leave [[pack]] out; --artwork names its labels")
     if contains and sources.sheet is not None:
         report.error("set.ingredients", f"the set has ingredients in {shown_path(sources.sheet, cwd)}", Where(name),
                      do="move that file to another folder")

@@ -19,6 +19,7 @@ from labeltool.workflow.codes import next_free, record_folder, record_path
 from labeltool.workflow.inputs import read_inputs
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import pattern_of
+from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import Setting
 
 
@@ -29,6 +30,7 @@ def open_formula(
     """Open a batch of a formula; returns its code. Raises InputError with all faults of the files."""
     opened = read_inputs(formula_path(formula, setting), setting, facts)
     inputs, day = opened.inputs, made or setting.today
+    refuse_set(inputs.formula, "weigh")
     found = made_findings(day, setting.today)
     if found.errors:
         raise InputError(found.errors)

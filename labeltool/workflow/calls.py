@@ -37,6 +37,7 @@ class PrintCall:
     labels: tuple[str, ...] = ()
     markets: tuple[Market, ...] = ()
     languages: tuple[str, ...] = ()
+    of: tuple[str, ...] = ()
 
     def plain(self) -> dict[str, Any]:
         """What decides the outcome, for --once."""
@@ -51,7 +52,7 @@ class PrintCall:
     def _of_packs(self) -> dict[str, Any]:
         """What came with packs, only where the call says it: a key given before them still answers."""
         said = {"pack": self.pack, "label": list(self.labels), "markets": list(self.markets),
-                "languages": list(self.languages)}
+                "languages": list(self.languages), "of": list(self.of)}
         return {name: value for name, value in said.items() if value}
 
 

@@ -28,6 +28,7 @@ from labeltool.workflow.inputs import Inputs, read_inputs
 from labeltool.workflow.packs import Aim, aims_of, chosen_pack, set_of
 from labeltool.workflow.planning import behind, pattern_of
 from labeltool.workflow.prepare import Judge, Prepared
+from labeltool.workflow.sets import Content, contents_of_files, earliest, with_net, word_set
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.words import Mark, Worded, elsewhere, mark_batch
 
@@ -79,12 +80,15 @@ class Checked:
 def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     """Audit a formula, each of its packs; the batch code shown is the one that the next print would get."""
     opened = read_inputs(path, setting, dict(call.facts))
-    inputs = opened.inputs
+    inside = contents_of_files(opened.inputs, opened.folder, setting, call)
+    inputs = with_net(opened.inputs, inside) if inside else opened.inputs
     judge = Judge(call.on or setting.today)
     pattern = pattern_of(inputs)
     code = next_free_in(opened.folder, pattern, setting.today, inputs.formula.product.code)
     key = new_key(setting.chance())
-    look = _Look(inputs, call, opened.folder, judge, pattern, lambda one: mark_batch(one, code, key, setting.today))
+    last = earliest(inside)
+    look = _Look(inputs, call, opened.folder, judge, pattern,
+                 lambda one: mark_batch(one, code, key, setting.today, last), inside)
     packs = sizes(inputs.formula) if call.pack is None else (chosen_pack(inputs.formula, call.pack),)
     rows: list[Element] = []
     labels: list[Seen] = []
@@ -107,6 +111,7 @@ class _Look:
     judge: Judge
     pattern: Pattern
     mark: Callable[[Prepared], tuple[Mark, Findings]]
+    inside: tuple[Content, ...] = ()
 
     def at(self, pack: Pack) -> tuple[tuple[Element, ...], list[Seen], list[Finding]]:
         """The audit of a pack, its labels, and what was found on the way."""
@@ -116,6 +121,7 @@ class _Look:
             prepared = self.judge.of(aim.inputs)
             mark, marked = self.mark(prepared)
             worded = worded_for(aim, self.judge, lambda _, mark=mark: mark, self.pattern)  # type: ignore[misc]
+            worded = word_set(worded, self.inside) if self.inside else worded
             design, more = _design(prepared, worded, aim.applied(self.call), self.folder, aim)
             labels.append(Seen(worded, design, pack.name, aim.label.name if aim.label else None))
             found += (*prepared.findings, *marked, *worded.findings, *at_label(more, aim))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +10,18 @@ from labeltool.codec import from_plain, to_plain
 from labeltool.errors import InputError
 from labeltool.finding import Findings
 from labeltool.formula.load import Loaded, load
-from labeltool.formula.model import Formula, Material, Workshop
+from labeltool.formula.model import LEFT_OUT, Formula, Material, Workshop
 from labeltool.workflow.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A batch that lies in a gift set: its code (the lot that went in), formula and pack, and how many of it."""
+
+    lot: str
+    formula: str
+    pack: str = ""
+    count: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +33,7 @@ class Inputs:
     materials: tuple[tuple[str, Material], ...]
     made_here: tuple[tuple[str, Formula], ...] = ()
     files: tuple[tuple[str, str], ...] = ()
+    held: tuple[Held, ...] = field(default=(), metadata=LEFT_OUT)
 
     @property
     def by_key(self) -> dict[str, Material]:

@@ -31,6 +31,7 @@ from labeltool.workflow.packs import Aim, aims_of, chosen_pack, set_of
 from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.prepare import Judge, Prepared
 from labeltool.workflow.printers import Chosen, choose_printer, corrected
+from labeltool.workflow.sets import Content, earliest, with_net, word_set
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.words import Mark, OfPack, Worded, elsewhere, mark_batch, missing, word
 
@@ -60,6 +61,7 @@ class Plan:
     asked: PrintCall
     leaflet: Leaflet | None = None
     full: LabelText | None = None  # the words before some of them went into the leaflet
+    contents: tuple[Content, ...] = ()  # of a gift set
 
     @property
     def code(self) -> str:
@@ -76,13 +78,13 @@ def pattern_of(inputs: Inputs) -> Pattern:
 
 
 def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, planned: Iterable[str],
-             notes: Findings) -> tuple[Plan, ...]:
+             notes: Findings, contents: tuple[Content, ...] = ()) -> tuple[Plan, ...]:
     """Plan the labels of a batch not yet open: its code comes next after those on record and `planned`."""
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_free_in(folder, pattern, made, inputs.formula.product.code, planned)
     notes += unreleased(inputs.workshop, None, call)
-    return plans(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes)
+    return plans(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes, contents=contents)
 
 
 def unreleased(workshop: Workshop, batch: Batch | None, call: PrintCall) -> tuple[Finding, ...]:
@@ -96,15 +98,16 @@ def unreleased(workshop: Workshop, batch: Batch | None, call: PrintCall) -> tupl
 
 
 def plans(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code: str, made: dt.date, key: str,
-          notes: Findings, as_made: AsMade | None = None) -> tuple[Plan, ...]:
+          notes: Findings, as_made: AsMade | None = None, contents: tuple[Content, ...] = ()) -> tuple[Plan, ...]:
     """Plan a batch's labels: one plan for each label of the pack, one for a pack without labels of its own.
 
-    `as_made`: what the batch's bench says. Raises InputError with all reasons at once.
+    `as_made`: what the batch's bench says; `contents`: the products of a gift set. Raises InputError with all reasons.
     """
-    pack = chosen_pack(inputs.formula, call.pack)
+    whole = with_net(inputs, contents) if contents else inputs
+    pack = chosen_pack(whole.formula, call.pack)
     judge = Judge(call.on or max(made, setting.today), as_made.parts if as_made else None)
-    batch = _Batch(folder, inputs, setting, call, code, made, key, judge, as_made)
-    aims = aims_of(inputs, pack, call, folder)
+    batch = _Batch(folder, inputs, setting, call, code, made, key, judge, as_made, contents)
+    aims = aims_of(whole, pack, call, folder)
     if aims[0].label is None:
         return (_plan(batch, call, aims[0], notes),)
     notes += (*_over_the_set(batch, pack, call, aims), *markless(aims, folder))
@@ -124,10 +127,12 @@ class _Batch:
     key: str
     judge: Judge
     as_made: AsMade | None
+    contents: tuple[Content, ...] = ()
 
     def mark(self, prepared: Prepared) -> tuple[Mark, Findings]:
-        """The batch's mark on a label."""
-        return mark_batch(prepared, self.code, self.key, self.made, self.as_made.best_before if self.as_made else None)
+        """The batch's mark on a label; a set is good as long as all of it is."""
+        day = earliest(self.contents) or (self.as_made.best_before if self.as_made else None)
+        return mark_batch(prepared, self.code, self.key, self.made, day)
 
 
 def _over_the_set(batch: _Batch, pack: Pack, call: PrintCall, aims: Sequence[Aim]) -> Iterator[Finding]:
@@ -160,6 +165,7 @@ def _plan(batch: _Batch, call: PrintCall, aim: Aim, notes: Findings) -> Plan:
     prepared = batch.judge.of(aim.inputs)
     mark, marked = batch.mark(prepared)
     worded = word(prepared, mark, pattern_of(batch.inputs), OfPack(aim.pack.name, aim.pack.mark, aim.elsewhere))
+    worded = word_set(worded, batch.contents) if batch.contents else worded
     call = _with_defaults(call, batch.inputs)
     carries = carried(find_artworks(call.artworks, batch.folder)) if call.artworks else None
     absent = missing(worded, carries)
@@ -196,7 +202,8 @@ def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: W
     left = elsewhere(worded, design.carried) if aim.label is None else ()
     more = (*left, *_chosen(call, design), *design.notes, *chosen.findings)
     return Plan(folder, batch.inputs, call, batch.made, batch.key, pattern_of(batch.inputs), prepared, worded, design,
-                laid, counts, (*found.items, *more), chosen, aim, batch.asked, fit.leaflet, fit.full)
+                laid, counts, (*found.items, *more), chosen, aim, batch.asked, fit.leaflet, fit.full,
+                batch.contents)
 
 
 def behind(stock: Stock, container: Container | None) -> str | None:

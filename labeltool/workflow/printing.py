@@ -43,7 +43,8 @@ def open_new(plans: tuple[Plan, ...], store: Store, setting: Setting,
 
 def _for_code(planned: tuple[Plan, ...], code: str, key: str, setting: Setting) -> tuple[Plan, ...]:
     first = planned[0]
-    again = plans(first.folder, first.inputs, first.asked, setting, code, first.made, key, Findings())
+    again = plans(first.folder, first.inputs, first.asked, setting, code, first.made, key, Findings(),
+                  contents=first.contents)
     return tuple(replace(new, findings=old.findings) for new, old in zip(again, planned, strict=True))
 
 

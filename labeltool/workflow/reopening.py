@@ -20,6 +20,7 @@ from labeltool.workflow.packs import markets_typed
 from labeltool.workflow.plain import stored
 from labeltool.workflow.planning import Plan, plans, unreleased
 from labeltool.workflow.revising import revised
+from labeltool.workflow.sets import contents
 from labeltool.workflow.setting import Setting
 
 
@@ -38,10 +39,14 @@ def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, settin
         inputs, notes = revised(batch, frozen, store, folder, call, setting)
     else:
         notes += tuple(changed(frozen, folder, setting))
+    if call.of:
+        raise input_error("call.of", f"set {batch.code} holds what it was opened with", do="leave --of out")
+    inputs = replace(inputs, held=frozen.held)
+    inside = contents(inputs, store, folder, setting, call)
     made = as_made(batch, store, folder, setting, inputs)
     notes += made.findings + differences(made, call.on or max(batch.made, setting.today))
     notes += unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
-    return plans(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made)
+    return plans(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made, inside)
 
 
 def _of_this_print(call: PrintCall) -> PrintCall:

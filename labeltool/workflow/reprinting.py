@@ -33,6 +33,7 @@ from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
 from labeltool.workflow.printers import choose_printer, corrected
 from labeltool.workflow.reopening import refuse_closed, refuse_unreleased
+from labeltool.workflow.sets import refuse_taken_back
 from labeltool.workflow.setting import Setting, shown_path
 
 
@@ -92,7 +93,7 @@ def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         batch = the_batch(call.code, folder, store)
-        again = _ready(call, batch, _choose(call, store.prints(batch.code)), folder, setting)
+        again = _ready(call, batch, _choose(call, store.prints(batch.code)), store, folder, setting)
         return _write(call, again, store, folder, setting)
 
 
@@ -134,8 +135,9 @@ def _said(pack: str, label: str | None, artworks: Sequence[str]) -> str:
     return f"--pack {pack} {own}" if pack else own
 
 
-def _ready(call: ReprintCall, batch: Batch, row: PrintRow, folder: Path, setting: Setting) -> Again:
+def _ready(call: ReprintCall, batch: Batch, row: PrintRow, store: Store, folder: Path, setting: Setting) -> Again:
     refuse_closed(batch)
+    refuse_taken_back(batch, store, folder)
     refuse_unreleased(batch, folder)
     stock: Stock = stored(Stock, row.stock, f"print {row.number}")
     frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)

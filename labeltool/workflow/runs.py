@@ -14,7 +14,7 @@ from labeltool.records.store import open_store
 from labeltool.workflow.arguments import Named, expand, understand
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
-from labeltool.workflow.inputs import Opened, read_inputs
+from labeltool.workflow.inputs import Inputs, Opened, read_inputs
 from labeltool.workflow.leaflet import check_leaflet
 from labeltool.workflow.lists import read_list
 from labeltool.workflow.mixing import parts_of_call, print_mixed
@@ -22,6 +22,7 @@ from labeltool.workflow.planning import Plan, plan_new
 from labeltool.workflow.printing import open_new
 from labeltool.workflow.publish import check_outputs, check_prints
 from labeltool.workflow.reopening import plan_batch
+from labeltool.workflow.sets import Content, contents, held_batches
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.sharing import by_stock, draft_file, needed, print_file
 
@@ -107,9 +108,20 @@ def _plan(task: Task, setting: Setting, planned: Sequence[str]) -> Planned:
         raise input_error("call.revise", "--revise and --why go with the code of an open batch",
                           do="labeltool print CODE --revise --why TEXT")
     opened, call = _opened(task.named.path, task.call, setting)
-    plans = plan_new(opened.folder, opened.inputs, call, setting, planned, opened.findings)
+    inputs, inside = _with_contents(opened, call, setting)
+    plans = plan_new(opened.folder, inputs, call, setting, planned, opened.findings, inside)
     more = tuple(_open_already(plans[0]))
     return tuple(replace(plan, findings=(*plan.findings, *more)) for plan in plans), None
+
+def _with_contents(opened: Opened, call: PrintCall, setting: Setting) -> tuple[Inputs, tuple[Content, ...]]:
+    """The inputs with what lies in the set, where the formula is one, and its products worded."""
+    inputs, folder = opened.inputs, opened.folder
+    if not inputs.formula.contains and not call.of:
+        return inputs, ()
+    with open_store(record_path(folder), create=False) as store:
+        inputs = replace(inputs, held=held_batches(inputs, call.of, folder, store))
+        return inputs, contents(inputs, store, folder, setting, call)
+
 
 def _opened(path: Path, call: PrintCall, setting: Setting) -> tuple[Opened, PrintCall]:
     """The inputs of a formula. --markets is a fact of the product; where it has packs, of this print alone."""

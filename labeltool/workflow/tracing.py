@@ -122,6 +122,7 @@ def _traced(at: OnBench, world: World, store: Store, term: str) -> Traced:
     prints = store.outlines_of(batch.code_key)
     used = [Use(item.material, item.lot, item.grams) for item in bench.weighed if item.grams]
     used += [Use(row.material, None, row.grams) for row in (unweighed(bench) if batch.state != "cancelled" else ())]
+    used += [Use(item.formula, item.lot, None) for item in at.inputs.held]
     weighed = sum((item.grams for item in bench.weighed), Decimal(0))
     return Traced(
         batch.code, batch.product, batch.made.isoformat(), batch.state, tuple(used), _names(at, world, term),

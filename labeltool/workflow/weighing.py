@@ -21,6 +21,7 @@ from labeltool.workflow.benchlog import on_bench
 from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
 from labeltool.workflow.inputs import Inputs, read_inputs
 from labeltool.workflow.publish import beside, put
+from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import Setting
 
 
@@ -68,6 +69,7 @@ def weighing_of(
         return _of_batch(named.code, size_g, setting)
     assert named.path is not None
     opened = read_inputs(named.path, setting, facts)
+    refuse_set(opened.inputs.formula, "weigh")
     size = size_g or opened.inputs.formula.total_grams
     if size is None:
         raise input_error("call.size", "how much is to be made?", do=f"labeltool weigh {what} --size 500g")

@@ -1,0 +1,139 @@
+"""Gift sets: opened from batches, printed with the words of each, traced both ways, refused after a recall."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from cli_runs import BALM, CREAM, Shop
+from pack_shop import pack_shop
+
+from labeltool.records.store import open_store
+
+SET = f"""\
+[product]
+name = "Winter Set"
+function = "Gift set"
+
+[container]
+shape = "box"
+width = 150
+depth = 60
+height = 150
+
+[[contains]]
+formula = "{CREAM}"
+pack = "30ml"
+count = 2
+
+[[contains]]
+formula = "{BALM}"
+"""
+ONE, TWO, CODE = "260503A31", "260503B28", "260503C25"
+OF = ("--of", ONE, "--of", TWO)
+QUICK = ("--no-verify", "--count", "1", "--stock", "a4-2x2-99.1x139")
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+    """A workshop with two open batches and a printed set of them; to be read, not changed."""
+    shop = pack_shop(tmp_path_factory.mktemp("set"))
+    shop.write("formulas/winter-set.toml", SET)
+    shop.done("batch", "open", CREAM, "--size", "500g")
+    shop.done("batch", "open", BALM, "--size", "400g")
+    shop.done("print", "winter-set", *OF, *QUICK)
+    return shop
+
+
+@pytest.fixture
+def shop(made: Shop, tmp_path: Path) -> Shop:
+    return Shop(Path(shutil.copytree(made.folder, tmp_path / "shop")))
+
+
+def rule(shop: Shop, *call: object) -> list[str]:
+    ran = shop.run(*call, "--json")
+    assert ran.code == 2, ran.out
+    return [item["rule"] for item in ran.json["problems"] if item["level"] == "error"]
+
+
+def test_the_outer_names_each_product_with_list_code_and_date(made):
+    with open_store(made.folder / "records.sqlite") as store:
+        (row,), batch = store.prints(CODE), store.batch(CODE)
+    said = [f"{block['heading']} {block['text']}".replace("\u2009", "") for block in row.text["blocks"]]
+    assert f"Batch {CODE}" in said
+    assert any(text.startswith("2 × Calendula Hand Cream, 30 ml. Ingredients: Aqua, ") for text in said)
+    assert any(text.startswith("Plain Foot Balm, 40 g. Ingredients: Butyrospermum") for text in said)
+    assert f"Calendula Hand Cream: Batch {ONE}. Best used before the end of 04/2027" in said
+    assert f"Plain Foot Balm: Batch {TWO}. Best used before the end of 10/2027" in said
+    assert " 2 × 30 ml + 40 g" in said
+    assert row.extra["best-before"] == "2027-05-03", "the earliest of its products"
+    assert batch is not None and [item["lot"] for item in batch.frozen["held"]] == [ONE, TWO]
+    printed = "".join(run["text"] for frame in row.frames for run in frame["items"] if run["$"] == "TextRun")
+    assert "Calendula Officinalis" in printed and "10/2027" in printed
+
+
+def test_equal_contents_are_counted_together(shop):
+    shop.write("formulas/winter-set.toml", SET.replace(f'[[contains]]\nformula = "{BALM}"\n', ""))
+    shop.done("print", "winter-set", "--of", ONE, *QUICK)
+    with open_store(shop.folder / "records.sqlite") as store:
+        (row,) = store.prints("260503D22")
+    assert [block["text"] for block in row.text["blocks"] if block["name"] == "net"] == ["2 × 30 ml"]
+
+
+def test_trace_passes_through_a_set_both_ways(shop):
+    forward = shop.document("trace", ONE)
+    assert [item["code"] for item in forward["batches"]] == [ONE, CODE]
+    assert {use["lot"] for use in shop.document("trace", CODE)["went-in"]} == {ONE, TWO}
+    shop.write("w.csv", "line,material,grams,lot\n1,shea-butter,160,S-1\n")
+    shop.done("batch", "bench", TWO, "--from", "w.csv")
+    assert [item["code"] for item in shop.document("trace", "S-1")["batches"]] == [TWO, CODE]
+
+
+def test_more_labels_and_reprints_need_no_of(shop):
+    assert shop.document("print", CODE, *QUICK)["code"] == CODE
+    assert shop.document("reprint", CODE, "--why", "torn")["code"] == CODE
+    assert rule(shop, "print", CODE, "--of", ONE) == ["call.of"]
+
+
+def test_what_was_taken_back_goes_out_in_no_set(shop):
+    shop.done("batch", "withdraw", ONE, "--why", "smell")
+    assert rule(shop, "print", CODE) == ["set.taken-back"]
+    assert rule(shop, "reprint", CODE, "--why", "torn") == ["set.taken-back"]
+    assert rule(shop, "print", "winter-set", *OF) == ["set.taken-back"]
+
+
+@pytest.mark.parametrize(("call", "rules"), [
+    (("print", "winter-set"), ["set.lacking", "set.lacking"]),
+    (("print", "winter-set", "--of", ONE), ["set.lacking"]),
+    (("print", "winter-set", *OF, "--of", CODE), ["set.stranger"]),
+    (("print", BALM, "--of", ONE), ["call.of"]),
+    (("declare", "winter-set"), ["set.nothing"]),
+])
+def test_a_wrong_call_is_told(made, call, rules):
+    assert rule(made, *call) == rules
+
+
+@pytest.mark.parametrize("call", [("weigh", "winter-set", "--size", "5g"), ("batch", "open", "winter-set")])
+def test_a_set_is_neither_weighed_nor_opened_without_its_products(made, call):
+    ran = made.run(*call)
+    assert ran.code == 2 and "is a set" in ran.err
+
+
+def test_a_product_in_packs_needs_its_pack(shop):
+    shop.change("formulas/winter-set.toml", 'pack = "30ml"\n', "")
+    assert rule(shop, "print", "winter-set", *OF) == ["set.pack"]
+
+
+def test_check_looks_at_every_product_of_the_set(made):
+    found = made.document("check", "winter-set")
+    texts = [row["text"] for row in found["elements"] if row["element"] == "ingredients"]
+    assert [text.partition(":")[0] for text in texts] == ["Calendula Hand Cream", "Plain Foot Balm"]
+    assert not [row for row in found["elements"] if row["state"] == "missing"]
+
+
+def test_a_set_of_a_product_that_lacks_an_element_is_refused(shop):
+    shop.change(f"formulas/{BALM}.toml", 'shelf-life = "18 months"\n', "")
+    ran = shop.run("check", "winter-set", "--json")
+    assert ran.code == 1
+    assert any("Plain Foot Balm" in row["text"] for row in ran.json["elements"] if row["state"] == "missing")
