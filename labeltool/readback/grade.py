@@ -53,7 +53,7 @@ class Forecast:
     dpi: int
     press: Press
     rules: Standard
-    cylinder: Cylinder | None = None
+    view_deg: float = 0.0  # how far from square a container is looked at
     done: dict[tuple[object, ...], Grade] = field(default_factory=dict)
 
     def labels(self, data: bytes, expected: Expected) -> tuple[Grade | None, ...]:
@@ -90,10 +90,11 @@ class Forecast:
         if not any("1" in row for row in rows):
             return None
         rows, seat = _trimmed(rows, self._seat(rows, item, area, label), len(item.rows))
-        key = (rows, seat, item.rows)
+        key = (rows, seat, item.rows, label.diameter_mm)
         if key not in self.done:
             dots = Dots(rows, INCH_MM / self.dpi)
-            self.done[key] = predicted(dots, seat, known_symbol(item), self.press, self.rules, self.cylinder)
+            self.done[key] = predicted(dots, seat, known_symbol(item), self.press, self.rules,
+                                       Cylinder(label.diameter_mm, self.view_deg) if label.diameter_mm else None)
         return self.done[key]
 
     def _seat(self, rows: tuple[str, ...], item: Modules, area: Area, label: ExpectedLabel) -> Seat:

@@ -23,7 +23,8 @@ class Least:
 class ExpectedLabel:
     """A label that should be there: its frame, its top left corner, and the code of its batch where it has one.
 
-    Nothing is inked nearer to its edge than `safe_mm`; its letters are no smaller than `least` says.
+    Nothing is inked nearer to its edge than `safe_mm`; its letters are no smaller than `least` says. `diameter_mm`: of
+    the cylinder it goes round, None where it lies flat or that is not known.
     """
 
     frame: Frame
@@ -32,6 +33,7 @@ class ExpectedLabel:
     code: str | None = None
     safe_mm: float = 0.0
     least: tuple[Least, ...] = ()
+    diameter_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,17 +127,18 @@ class PageSurvey:
 
 
 def expect(sheets: Sequence[Sheet], codes: Sequence[str | None] = (), fonts: Mapping[str, bytes] | None = None, *,
-           safe_mm: float = 0.0, least: Mapping[int, tuple[Least, ...]] | None = None) -> Expected:
+           safe_mm: float = 0.0, least: Mapping[int, tuple[Least, ...]] | None = None,
+           diameters: Mapping[int, float | None] | None = None) -> Expected:
     """What a PDF of these sheets should hold; `codes`: the batch of each label in order, or one for all.
 
-    `least`: the least heights by the id() of a frame.
+    `least`: the least heights by the id() of a frame; `diameters`: of the cylinder it goes round, likewise.
     """
     given = iter(codes) if len(codes) > 1 else None
     one = codes[0] if len(codes) == 1 else None
     return Expected(tuple(
         ExpectedPage(sheet.width_mm, sheet.height_mm, tuple(
             ExpectedLabel(item.frame, item.x_mm, item.y_mm, next(given, None) if given else one, safe_mm,
-                          (least or {}).get(id(item.frame), ()))
+                          (least or {}).get(id(item.frame), ()), (diameters or {}).get(id(item.frame)))
             for item in sheet.placed
         )) for sheet in sheets
     ), fonts or {})

@@ -22,13 +22,13 @@ MARGIN_WORTH = 0.03  # what the full margin is worth, as a share of the type siz
 
 def typeset(
     text: LabelText, artwork: Artwork, stock: Stock, qr: QrMatrix | None, fonts: FontSet, *,
-    container_circumference_mm: float | None = None,
+    container_circumference_mm: float | None = None, widest_symbol_mm: float | None = None,
 ) -> Frame | Misfit:
     """The Frame of a label, its running text as large as fits (x-height down to 0.01 mm, 2.2 mm at most).
 
     Blocks that the artwork has no place for are left out; blocks the text lacks leave no gap. A Misfit says by how
     much the label is too small and what would help; it never comes with text left out, letters narrowed or a minimum
-    broken.
+    broken. `widest_symbol_mm`: what phones read on the container; a symbol that cannot be so small is set all the same.
     """
     names = blocks_of(artwork.variants[0])
     printed = [block for block in text.blocks if block.name in names and block.symbol != "e-mark"]
@@ -43,7 +43,7 @@ def typeset(
     if isinstance(ends, Finding):
         return refused((ends,))
     symbol = qr if "qr" in names else None
-    trials = [Trial(text, artwork, variant, stock, symbol, fonts, ends) for variant in variants]
+    trials = [Trial(text, artwork, variant, stock, symbol, fonts, ends, 0.0, widest_symbol_mm) for variant in variants]
     best = _best(trials)
     if best is None:
         return misfit(trials)

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from labeltool.stock.model import Stock
-from labeltool.symbol.dots import dot_mm, least_dots
+from labeltool.symbol.dots import dot_mm, dots_that_fit, least_dots
 from labeltool.typeset.artmodel import Corner, Range
 from labeltool.typeset.bed import Spot
 from labeltool.typeset.region import Rect, Region
@@ -50,10 +50,15 @@ class Clear:
     bottom: float
 
 
-def dot_choices(stock: Stock, module_mm: Range) -> tuple[int, ...]:
-    """Dots a module to try, the wished first, the least last."""
+def dot_choices(stock: Stock, module_mm: Range, modules: int = 0, widest_mm: float | None = None) -> tuple[int, ...]:
+    """Dots a module to try, the wished first, the least last.
+
+    `widest_mm`: how wide `modules` of them may be on the container; where even the least are wider, the least alone.
+    """
     least = least_dots(stock.dpi, module_mm[0])
     wished = max(least, WISHED_DOTS, round(module_mm[1] / dot_mm(stock.dpi)))
+    if widest_mm is not None:
+        wished = max(least, min(wished, dots_that_fit(stock.dpi, modules, widest_mm)))
     return tuple(range(wished, least - 1, -1))
 
 

@@ -73,7 +73,7 @@ class Fit:
 class Trial:
     """One variant of an artwork tried with one text on one stock. `stretch_mm`: added to the label's height.
 
-    `ends`: what is kept clear at the left and right end of a wrap, mm.
+    `ends`: what is kept clear at the left and right end of a wrap, mm. `widest_mm`: the symbol's, on its container.
     """
 
     text: LabelText
@@ -84,6 +84,7 @@ class Trial:
     fonts: FontSet
     ends: tuple[float, float] = (0.0, 0.0)
     stretch_mm: float = 0.0
+    widest_mm: float | None = None
     _items: dict[Weight, Mapping[str, tuple[Item, ...]]] = field(default_factory=dict)
 
     @property
@@ -180,16 +181,22 @@ class Trial:
                 return found
         return fit
 
+    def dots(self) -> tuple[int, ...]:
+        """Dots a module to try, the wished first; as many as the container bears."""
+        if self.qr is None or "qr" not in self.names:
+            return (1,)
+        return dot_choices(self.stock, self.artwork.module_mm, self.qr.size, self.widest_mm)
+
     def stands(self) -> bool:
         """Whether the text fits at the smallest size under the loosest terms."""
         ratio = self.variant.ratio[0]
-        terms = Terms(ratio, dot_choices(self.stock, self.artwork.module_mm)[-1], MARGINS[-1], False)
+        terms = Terms(ratio, self.dots()[-1], MARGINS[-1], False)
         ranges = reversed(self.ranges(ratio))
         return any(self.set(low, terms, body, self.artwork.leading[0]) is not None for body, low, _ in ranges)
 
     def _of_terms(self, margin: float, tidy: bool, leading: float) -> Fit | None:
         """The wished ratio and module where they cost little, else the least ones."""
-        dots = dot_choices(self.stock, self.artwork.module_mm) if self.qr and "qr" in self.names else (1,)
+        dots = self.dots()
         loosest = Terms(self.variant.ratio[0], dots[-1], margin, tidy)
         last = self.largest(loosest, leading)
         if last is None:

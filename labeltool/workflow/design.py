@@ -20,6 +20,7 @@ from labeltool.typeset.fit import Misfit, typeset
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
+from labeltool.workflow.curving import widest_symbol_mm
 
 LEAST_LETTER_MM2 = 0.8  # 0.9 mm x-height set as close as it may be; about half of what words really take
 WHOLE = ("back", "front-and-back", "wrap")  # artworks that carry a whole label alone
@@ -107,6 +108,7 @@ def _set(
 ) -> Frame | Misfit:
     return typeset(
         text, artwork, stock, qr, tables.fonts(), container_circumference_mm=circumference_mm(container),
+        widest_symbol_mm=widest_symbol_mm(container, stock, artwork.name, qr.version),
     )
 
 

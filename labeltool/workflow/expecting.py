@@ -12,14 +12,20 @@ from labeltool.stock.model import Stock
 from labeltool.stock.printers import Correction
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
+from labeltool.workflow.curving import KEY as DIAMETERS
 from labeltool.workflow.place import Laid, Wish, lay, sheets
 from labeltool.workflow.plain import stored
 
 
-def expected_new(laid: Laid, frames: Sequence[Frame], codes: Sequence[str], texts: Sequence[LabelText]) -> Expected:
-    """What a new PDF should hold. `texts`: the words of each frame. Drawing its pages anew would prove nothing."""
+def expected_new(laid: Laid, frames: Sequence[Frame], codes: Sequence[str], texts: Sequence[LabelText],
+                 diameters: Sequence[float | None] = ()) -> Expected:
+    """What a new PDF should hold. Drawing its pages anew would prove nothing.
+
+    `texts`: the words of each frame; `diameters`: of the cylinder each goes round.
+    """
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
-    return expect(sheets(laid, frames), codes, safe_mm=laid.stock.safe_mm, least=least)
+    rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=False)}
+    return expect(sheets(laid, frames), codes, safe_mm=laid.stock.safe_mm, least=least, diameters=rounds)
 
 
 def expected_of(store: Store, row: PrintRow) -> Expected:
@@ -35,7 +41,9 @@ def expected_of(store: Store, row: PrintRow) -> Expected:
     fonts = {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
     laid = replace(laid, correction=correction)
-    return expect(sheets(laid, frames), codes, fonts, safe_mm=stock.safe_mm, least=least)
+    diameters = [item for one in rows for item in (one.extra or {}).get(DIAMETERS) or [None] * len(one.frames)]
+    rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=True)}
+    return expect(sheets(laid, frames), codes, fonts, safe_mm=stock.safe_mm, least=least, diameters=rounds)
 
 
 def least_of(text: LabelText) -> tuple[Least, ...]:

@@ -35,7 +35,8 @@ def press_for(stock: Stock, behind: str | None) -> Press:
 
 def grades_of(data: bytes, expected: Expected, stock: Stock, behind: str | None) -> tuple[Grade | None, ...]:
     """The predicted grade of each expected label of a PDF; None for one without a symbol."""
-    return Forecast(stock.dpi, press_for(stock, behind), rules()).labels(data, expected)
+    view_deg = tables.toml("readback", "presses")["container"]["view"]
+    return Forecast(stock.dpi, press_for(stock, behind), rules(), view_deg).labels(data, expected)
 
 
 def with_grades(labels: Sequence[LabelReading], grades: Sequence[Grade | None]) -> tuple[LabelReading, ...]:
@@ -60,7 +61,7 @@ def told(value: float, limits: Sequence[str]) -> str:
     text = f"predicted grade {letter(value, rules().letters)} ({value:.1f})"
     if not limits:
         return text
-    named = " and ".join(name.replace("-", " ") for name in limits)
+    named = " and ".join(name.replace("-", " ").replace("non ", "non-") for name in limits)
     return f"{text}, limited by {named}: {helps(limits)}"
 
 

@@ -39,6 +39,7 @@ class Job:
     draft: bool = False
     behind: str | None = None  # "#rrggbb" of what clear stock lies on
     texts: tuple[LabelText, ...] = ()  # the words of each frame
+    diameters: tuple[float | None, ...] = ()  # of the cylinder each frame goes round, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,7 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
 
     def check(temporary: Path) -> None:
         if verify:
-            expected = expected_new(job.laid, job.frames, codes, job.texts)
+            expected = expected_new(job.laid, job.frames, codes, job.texts, job.diameters)
             proof.update(check_pages(temporary.read_bytes(), expected, job.laid.stock, job.behind))
 
     place = aside(pattern.parent, folder)

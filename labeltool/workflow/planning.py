@@ -23,6 +23,7 @@ from labeltool.workflow.asmade import AsMade
 from labeltool.workflow.auditing import at_label, audit, left_to_others, markless, set_faults
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
+from labeltool.workflow.curving import curve, diameter_of
 from labeltool.workflow.design import Design, carried, find_artworks
 from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import Inputs
@@ -67,6 +68,11 @@ class Plan:
     def code(self) -> str:
         """The batch code on the label."""
         return self.worded.mark.code
+
+    @property
+    def diameters(self) -> tuple[float | None, ...]:
+        """The diameter of the cylinder that each frame's label goes round, mm."""
+        return diameters_of(self.design, self.aim.inputs.formula.container)
 
 
 def pattern_of(inputs: Inputs) -> Pattern:
@@ -194,6 +200,7 @@ def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: W
     container = aim.inputs.formula.container
     call = replace(call, behind=call.behind or behind(design.stock, container))
     found += surface(design.stock, any(frame.symbols for frame in design.frames), call.behind, sum(counts))
+    found += curve(design.frames, diameters_of(design, container))
     found += onto(design.stock, container, tuple(item.name for item in design.artworks))
     if found.errors and not call.draft:
         raise InputError(found.items)
@@ -204,6 +211,11 @@ def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: W
     return Plan(folder, batch.inputs, call, batch.made, batch.key, pattern_of(batch.inputs), prepared, worded, design,
                 laid, counts, (*found.items, *more), chosen, aim, batch.asked, fit.leaflet, fit.full,
                 batch.contents)
+
+
+def diameters_of(design: Design, container: Container | None) -> tuple[float | None, ...]:
+    """The diameter of the cylinder that each frame's label goes round, mm; None where it is flat or not known."""
+    return tuple(diameter_of(container, design.stock, item.name) for item in design.artworks)
 
 
 def behind(stock: Stock, container: Container | None) -> str | None:

@@ -15,6 +15,7 @@ from labeltool.records.model import Batch, CodeTaken, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import next_free
+from labeltool.workflow.curving import KEY as DIAMETERS
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
@@ -101,7 +102,7 @@ def job_of(plan: Plan, *, draft: bool = False) -> Job:
     if plan.aim.pack.name:
         title = f"{product} {plan.aim.pack.name}, batch {plan.code}"
     return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft,
-               plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames))
+               plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames), plan.diameters)
 
 
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:
@@ -163,6 +164,7 @@ def extra(plan: Plan) -> dict[str, object]:
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
         "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared),
+        DIAMETERS: list(plan.diameters),
     } | ({"leaflet": plan.leaflet.plain()} if plan.leaflet else {})
     return found | ({"label": plan.aim.label.name, "surface": plan.aim.label.on} if plan.aim.label else {})
 

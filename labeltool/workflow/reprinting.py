@@ -23,6 +23,7 @@ from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
+from labeltool.workflow.curving import KEY as DIAMETERS
 from labeltool.workflow.design import design, find_artworks
 from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
@@ -206,7 +207,8 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
         return dict(known.result)
     text: LabelText = stored(LabelText, again.row.text, f"print {again.row.number}")
     job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""),
-              behind=extra.get("behind"), texts=tuple(text for _ in again.frames))
+              behind=extra.get("behind"), texts=tuple(text for _ in again.frames),
+              diameters=tuple(extra.get(DIAMETERS) or ()))
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
     issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
                    preview=call.preview, verify=call.verify, codes=(again.batch.code,))

@@ -56,7 +56,8 @@ def _job(groups: Sequence[tuple[Plan, ...]], wish: Wish) -> tuple[Job, dict[str,
     frames = tuple(frame for plan in plans for frame in plan.design.frames)
     first = plans[0]
     job = Job(frames, laid, _title(plans), first.inputs.workshop.maker.name or "", behind=first.call.behind,
-              texts=tuple(plan.worded.text for plan in plans for _ in plan.design.frames))
+              texts=tuple(plan.worded.text for plan in plans for _ in plan.design.frames),
+              diameters=tuple(item for plan in plans for item in plan.diameters))
     return job, {sha: data for plan in plans for sha, data in shipped_fonts(plan).items()}, laid
 
 

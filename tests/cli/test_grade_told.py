@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import re
+import shutil
+from pathlib import Path
+
 import pytest
 from cli_runs import CREAM, labeltool
 
 from labeltool.records.store import open_store
+
+DEMO = Path(__file__).parents[2] / "demo" / "ottersholt"
 
 
 @pytest.fixture
@@ -76,3 +82,33 @@ def test_once_answers_with_the_same_warning(shop):
 def test_a_draft_has_no_grade(shop):
     ran = labeltool("print", f"formulas/{CREAM}.toml", "--draft", cwd=shop)
     assert ran.code == 0 and "grade" not in ran.out + ran.err
+
+
+@pytest.fixture
+def balm(tmp_path):
+    """The demo's lip balm, whose tube is narrow."""
+    shutil.copytree(DEMO, tmp_path / "ottersholt")
+    return tmp_path / "ottersholt"
+
+
+def test_on_a_narrow_tube_the_grade_is_that_of_the_tube(balm):
+    ran = labeltool("print", "formulas/tinted-lip-balm.toml", "--stock", "a4-3x8-63.5x33.9", cwd=balm)
+    assert ran.code == 0 and "container.curve" not in ran.err, ran.err
+    code = re.search(r"batch (\w+), made", ran.out)[1]
+    grade, = kept(balm, code)
+    assert 1.5 <= grade["value"] < 4 and grade["limits"] == ["grid-non-uniformity"]
+    assert "limited by grid non-uniformity: put the label where the container is flatter" in ran.out
+    read = labeltool("verify", f"prints/{code}-1.pdf", "--json", cwd=balm).json
+    assert {(item["grade"], *item["limits"]) for item in read["labels"]} == {(grade["value"], "grid-non-uniformity")}
+    labeltool("reprint", code, "--why", "scuffed", cwd=balm)
+    assert kept(balm, code) == [grade, grade]
+
+
+def test_a_tube_too_narrow_for_the_symbol_is_warned_of(balm):
+    path = balm / "formulas/tinted-lip-balm.toml"
+    path.write_text(path.read_text().replace("diameter = 22", "diameter = 18"))
+    ran = labeltool("print", "formulas/tinted-lip-balm.toml", "--stock", "a4-3x8-63.5x33.9", "--json", cwd=balm)
+    assert ran.code == 0, ran.err
+    found = {item["rule"]: item for item in ran.json["problems"]}
+    assert found["container.curve"]["level"] == "warning" and "version 2" in found["container.curve"]["limit"]
+    assert "grade.low" in found or kept(balm, ran.json["code"])[0]["value"] < 2.5

@@ -66,3 +66,11 @@ def test_modules_are_tried_from_the_wished_size_down(made, wanted):
 def test_small_modules_only_where_the_artwork_says_so():
     assert dot_choices(stock(60, 40), (0.25, 0.25))[-1] == 6
     assert dot_choices(roll(57, 32, 203), (0.25, 0.25))[-1] == 3
+
+
+@pytest.mark.parametrize(("widest", "dots"), [
+    (None, (5, 4)), (20.0, (5, 4)), (10.5, (4,)), (8.4, (4,)), (1.0, (4,)), (10.59, (5, 4)),
+])
+def test_a_container_bears_so_many_dots_and_the_least_are_kept(widest, dots):
+    """25 modules at 300 dpi: 10.58 mm with 5 dots, 8.47 mm with 4, which are the least for 0.33 mm."""
+    assert dot_choices(roll(57, 32, 300), (0.33, 0.39), 25, widest) == dots
