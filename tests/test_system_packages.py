@@ -41,7 +41,10 @@ class Machine:
 
 @pytest.fixture
 def machine(tmp_path):
-    return Machine(tmp_path)
+    here = Machine(tmp_path)
+    for name in ("chromium", "java"):
+        here.add(name, "")
+    return here
 
 
 @pytest.mark.parametrize(

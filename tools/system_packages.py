@@ -43,6 +43,8 @@ MANAGERS = (
     Manager("brew", ("brew", "install"), as_root=False),
 )
 
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+
 ZBAR = Need(
     "the zbar library, which reads QR codes back",
     lambda: ctypes.util.find_library("zbar") is not None,
@@ -54,13 +56,25 @@ POPPLER = Need(
     {"apt-get": "poppler-utils", "dnf": "poppler-utils", "apk": "poppler-utils", "pacman": "poppler",
      "zypper": "poppler-tools", "brew": "poppler"},
 )
+CHROMIUM = Need(
+    "Chromium, in which the tests look at the pages",
+    lambda: any(shutil.which(name) for name in BROWSERS),
+    {"apt-get": "chromium", "dnf": "chromium", "apk": "chromium", "pacman": "chromium", "zypper": "chromium",
+     "brew": "chromium"},
+)
+JAVA = Need(
+    "Java, in which the tests' checker of HTML runs",
+    lambda: shutil.which("java") is not None,
+    {"apt-get": "default-jre-headless", "dnf": "java-latest-openjdk-headless", "apk": "openjdk17-jre-headless",
+     "pacman": "jre-openjdk-headless", "zypper": "java-17-openjdk-headless", "brew": "openjdk"},
+)
 VENV = Need(
     "Python's venv",
     lambda: importlib.util.find_spec("ensurepip") is not None,
     {"apt-get": f"python3.{sys.version_info.minor}-venv"},
 )
 
-TASKS: dict[str, tuple[Need, ...]] = {"run": (ZBAR,), "test": (POPPLER,), "venv": (VENV,)}
+TASKS: dict[str, tuple[Need, ...]] = {"run": (ZBAR,), "test": (POPPLER, CHROMIUM, JAVA), "venv": (VENV,)}
 
 
 def main(tasks: Sequence[str]) -> int:
