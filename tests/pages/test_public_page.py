@@ -46,7 +46,8 @@ def test_what_is_not_there_leaves_no_heading() -> None:
 ])
 def test_a_batch_taken_back_says_so_before_all_else(state: str, words: str) -> None:
     text = Read(html(state=state, since="2026-06-01")).text
-    assert text.index(words) < text.index("2026-06-01") < text.index("Ottersholt")
+    places = [text.index(part) for part in (words, "care@ottersholt.example", "2026-06-01", "Ottersholt")]
+    assert places == sorted(places)
     assert words not in Read(html()).text
 
 
@@ -89,8 +90,8 @@ class TestLanguages:
 class TestNothingFromOutside:
     def test_no_script_and_no_address_of_another_host(self) -> None:
         text = html(state="recalled", since="2026-06-01")
-        assert re.findall(r"(?:src|href)=\"([^\"]*)\"", text) == [
-            "data:,", "mailto:care@ottersholt.example?subject=260503A31"]
+        assert set(re.findall(r"(?:src|href)=\"([^\"]*)\"", text)) == {
+            "data:,", "mailto:care@ottersholt.example?subject=260503A31"}
         assert "<script" not in text and "url(" not in text and "@import" not in text and "http" not in (
             text.replace("http-equiv", ""))
 
