@@ -11,7 +11,7 @@ import click
 from labeltool.cli.bench import bench
 from labeltool.cli.decisions import cancel, recall, release, withdraw
 from labeltool.cli.options import DATE, FILE, MASS, json_option, product_options, record_options, workshop_option
-from labeltool.cli.output import emit, say, show, tell
+from labeltool.cli.output import counted, emit, say, show, tell
 from labeltool.workflow.batches import list_batches, open_formula, short_document
 from labeltool.workflow.setting import real_setting
 
@@ -67,7 +67,7 @@ def list_all(workshop: Path | None, as_json: bool) -> None:
         emit({"items": [short_document(item) for item in rows]})
         return
     for item in rows:
-        counts = f"{item.labels} label(s), {item.prints} print(s)"
+        counts = f"{counted(item.labels, 'label')}, {counted(item.prints, 'print')}"
         say(f"{item.code:14} {item.made} {item.state:10} {item.product}: {counts}")
     say("next: labeltool batch show CODE")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labeltool.batch.made import unweighed
+from labeltool.cli.output import counted
 from labeltool.workflow.showing import ShownBatch
 
 
@@ -55,7 +56,7 @@ def _prints(item: ShownBatch) -> Iterator[str]:
     for row in item.prints:
         why = f", why: {row.why}" if row.why else ""
         old = ", superseded" if row.superseded else ""
-        what = f"{row.labels} label(s), {' and '.join(row.artworks)}"
+        what = f"{counted(row.labels, 'label')}, {' and '.join(row.artworks)}"
         yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}"
     for one in item.accounts:
         filled = f"{one.filled} filled" if one.filled is not None else "no count of what was filled"

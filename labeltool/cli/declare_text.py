@@ -58,7 +58,8 @@ def _order(prepared: Prepared) -> Iterator[str]:
         yield "order: proved for every composition within the stated ranges"
         return
     sources = {line.inci: line.sources for line in prepared.declaration.lines}
-    yield f"order: {len(doubts)} pair(s) could stand the other way round within the stated ranges:"
+    count = "1 pair" if len(doubts) == 1 else f"{len(doubts)} pairs"
+    yield f"order: {count} could stand the other way round within the stated ranges:"
     for item in doubts:
         yield f"  {_doubt(item, sources)}"
     right, tried = holds(prepared)
@@ -71,7 +72,8 @@ def _doubt(item: Doubt, sources: dict[str, tuple[str, ...]]) -> str:
     for material in item.because:
         names = [name for name in (item.after, item.before) if material in sources.get(name, ())]
         asks.append(f"the supplier of {material} for its exact {' and '.join(names or (item.after, item.before))}")
-    return f"{item.after} could exceed {item.before} by up to {figure(item.by)} points: ask {'; '.join(asks)}"
+    most = f"up to {figure(item.by)} percentage points"
+    return f"{item.after} could exceed {item.before} by {most}: ask {'; '.join(asks)}"
 
 
 def _allergens(prepared: Prepared) -> Iterator[str]:
@@ -80,10 +82,18 @@ def _allergens(prepared: Prepared) -> Iterator[str]:
         return
     yield ""
     yield "fragrance allergens:"
+    listed = {item.market: item.names for item in prepared.declaration.markets}
     for item in found:
-        states = ", ".join(f"{market} {state}" for market, state in item.declared)
-        yield f"  {item.inci}: {figure(item.percent.low)} to {figure(item.percent.high)} %, " \
-              f"named above {figure(item.threshold)} %: {states}"
+        states = ", ".join(f"{market} {_state(item.inci, state, listed.get(market, ()))}"
+                           for market, state in item.declared)
+        low, high = figure(item.percent.low), figure(item.percent.high)
+        spread = low if low == high else f"{low} to {high}"
+        yield f"  {item.inci}: {spread} %, named above {figure(item.threshold)} %: {states}"
+
+
+def _state(name: str, state: str, names: tuple[str, ...]) -> str:
+    """Whether a market's list names an allergen for its law's sake, or has it as an ingredient anyway."""
+    return "not asked for, in the list by its own name" if state == "no" and name in names else state
 
 
 def _warnings(prepared: Prepared) -> Iterator[str]:

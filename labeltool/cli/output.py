@@ -7,7 +7,8 @@ import json
 import sys
 import time
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import click
@@ -16,6 +17,7 @@ from labeltool.finding import Finding
 
 COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 _SHORT_S = 0.5
+SHARED = ("limit.condition", "text.ask", "text.more")
 _KEEP = {"\n", "\t"}
 
 
@@ -37,6 +39,11 @@ def _shown(char: str) -> str:
         return char
     code = ord(char)
     return f"\\x{code:02x}" if code < 0x100 else f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """ "1 label", "24 labels", "2 batches"."""
+    return f"{number:,} {one if number == 1 else several or one + 's'}"
 
 
 def say(text: str = "") -> None:
@@ -99,11 +106,35 @@ def finding_lines(item: Finding) -> list[str]:
     return lines
 
 
-def show(findings: Iterable[Finding]) -> None:
-    """All findings on stderr, errors first."""
+def gathered(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings as a person reads them: by weight, and those that differ only in market and source said once; what is to
+    be known of several substances ("NAME: …") once for all of them."""
     order = {"error": 0, "warning": 1, "note": 2}
-    for item in sorted(findings, key=lambda one: order[one.level]):
-        head, *rest = finding_lines(item)
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    for item in sorted(findings, key=lambda one: (order[one.level], one.market is None)):
+        groups.setdefault((item.rule, item.level, item.where, item.limit, item.do, _rest(item)), []).append(item)
+    return [_one(group) for group in groups.values()]
+
+
+def _rest(item: Finding) -> str:
+    """The text without the substance that it speaks of, where several may share it."""
+    return item.text.partition(": ")[2] if item.rule in SHARED and ": " in item.text else item.text
+
+
+def _one(group: Sequence[Finding]) -> Finding:
+    first = group[0]
+    markets = dict.fromkeys(item.market for item in group if item.market)
+    sources = dict.fromkeys(item.source for item in group if item.source)
+    heads = dict.fromkeys(item.text.removesuffix(_rest(item)) for item in group)
+    names = ", ".join(head.removesuffix(": ") for head in heads)
+    text = f"{names}: {_rest(first)}" if len(heads) > 1 else first.text
+    return replace(first, text=text, market=", ".join(markets) or None, source="; ".join(sources) or None)
+
+
+def show(findings: Iterable[Finding], about: str = "") -> None:
+    """All findings on stderr, errors first, those of law before others; `about` names the product they speak of."""
+    for item in gathered(findings):
+        head, *rest = finding_lines(replace(item, text=f"{about}: {item.text}") if about else item)
         click.secho(plain(head), fg=COLOURS[item.level], err=True)
         for line in rest:
             click.echo(plain(line), err=True)

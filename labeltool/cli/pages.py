@@ -10,7 +10,7 @@ from typing import Any
 import click
 
 from labeltool.cli.options import FILE, json_option, workshop_option
-from labeltool.cli.output import emit, say, show, tell
+from labeltool.cli.output import counted, emit, say, show, tell
 from labeltool.workflow.page_building import build
 from labeltool.workflow.page_serving import open_pages, terminal_symbol
 from labeltool.workflow.setting import real_setting
@@ -46,7 +46,7 @@ def build_pages(target: Path, index: bool, workshop: Path | None, as_json: bool)
         emit(built.document())
     else:
         show(built.findings)
-        say(f"{built.folder}: {built.pages} page(s) of {built.batches} batch(es)")
+        say(f"{built.folder}: {counted(built.pages, 'page')} of {counted(built.batches, 'batch', 'batches')}")
         say(f"  written {built.written}, removed {built.removed}, unchanged {built.same}")
         say("next: put the folder on the web host of your link, as it is; labeltool pages serve shows it here")
     return 1 if any(item.level == "warning" for item in built.findings) else 0

@@ -21,8 +21,7 @@ from labeltool.cli.options import (
     workshop_option,
 )
 from labeltool.cli.output import emit
-from labeltool.cli.printed_text import show_printed
-from labeltool.finding import Finding
+from labeltool.cli.printed_text import Told, show_printed
 from labeltool.stock.surface import COLOUR
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.packs import languages_typed
@@ -95,11 +94,12 @@ def print_labels(
     places: str | None, printer: str | None, behind: str | None, leaflet: bool, from_list: Path | None,
     output: Path | None, preview: Path | None, no_verify: bool, draft: bool, revise: bool, why: str | None,
     on: dt.date | None, by: str | None, once: str | None, workshop: Path | None, as_json: bool, facts: dict[str, str],
-) -> None:
+) -> int:
     """Open a batch of FORMULA and print its labels, or print more labels of a batch that is open.
 
     FORMULA is a file (.toml, .csv, .xlsx) or a formula's name; CODE is a batch code, in any spelling. All checks
-    come first: where a required element is missing or a limit of law is surely passed, nothing is written.
+    come first: where a required element is missing or a limit of law is surely passed, nothing is written. A draft
+    is written all the same, and then ends with exit code 1.
 
     \b
     Example:
@@ -118,6 +118,7 @@ def print_labels(
     results = print_all(what, from_list, call, setting)
     single = len(results) == 1 and from_list is None and len(what) == 1
     _show(results, as_json, single)
+    return 1 if any(getattr(item, "wrong", False) for item in results) else 0
 
 
 def _show(results: Sequence[object], as_json: bool, single: bool) -> None:
@@ -125,6 +126,7 @@ def _show(results: Sequence[object], as_json: bool, single: bool) -> None:
         documents = [item if isinstance(item, dict) else item.document() for item in results]  # type: ignore[attr-defined]
         emit(documents[0] if single else {"items": documents})
         return
-    told: set[Finding] = set()
+    told: Told = set()
+    several = len({getattr(item, "product", None) for item in results}) > 1
     for item in results:
-        show_printed(item, told)
+        show_printed(item, told, several=several)

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from labeltool.cli.options import FILE, workshop_option
-from labeltool.cli.output import progress, say, show
+from labeltool.cli.output import counted, progress, say, show
 from labeltool.workflow.keeping import back_up, check_record, export_lines, export_record, restore_record
 from labeltool.workflow.setting import real_setting
 
@@ -38,7 +38,7 @@ def check(head: str | None, workshop: Path | None) -> int:
     show(found)
     say(f"head: {now}")
     faults = [item for item in found if item.level != "note"]
-    say(f"{len(faults)} finding(s)" if faults else "the record is sound")
+    say(counted(len(faults), "finding") if faults else "the record is sound")
     return 1 if faults else 0
 
 

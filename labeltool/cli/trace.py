@@ -9,7 +9,7 @@ import click
 
 from labeltool.batch.trace import Trace
 from labeltool.cli.options import FILE, json_option, workshop_option
-from labeltool.cli.output import emit, say, tell
+from labeltool.cli.output import counted, emit, say, tell
 from labeltool.workflow.setting import Setting, real_setting
 from labeltool.workflow.tracing import nothing_touched, trace_document, trace_term
 
@@ -61,12 +61,13 @@ def _nothing(term: str, setting: Setting) -> None:
 
 def _text(item: Trace) -> Iterator[str]:
     labels = sum(one.batch.labels for one in item.batches)
-    yield f"{item.term} as {item.kind}: {len(item.batches)} batch(es), {labels} label(s) printed"
+    batches = counted(len(item.batches), "batch", "batches")
+    yield f"{item.term} as {item.kind}: {batches}, {counted(labels, 'label')} printed"
     for one in item.batches:
         batch = one.batch
         grams = f"{one.grams:.2f} g" if one.grams is not None else "amount not known"
-        yield f"  {batch.code:14} {batch.made} {batch.state:10} {batch.product}: {grams}, {batch.labels} label(s), " \
-              f"{batch.prints} print(s)"
+        printed = f"{counted(batch.labels, 'label')}, {counted(batch.prints, 'print')}"
+        yield f"  {batch.code:14} {batch.made} {batch.state:10} {batch.product}: {grams}, {printed}"
     if item.uses:
         yield "  went in:"
     for use in item.uses:

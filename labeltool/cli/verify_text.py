@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from labeltool.cli.output import say, show
+from labeltool.cli.output import counted, say, show
 from labeltool.readback.model import LabelReading
 from labeltool.readback.read import named
 from labeltool.workflow.grading import told
@@ -29,9 +29,9 @@ def tell_verified(found: Verified) -> None:
 
 def _title(found: Verified) -> str:
     if found.batch is None or found.row is None:
-        return f"{found.file}: {len(found.labels)} code(s)"
+        return f"{found.file}: {counted(len(found.labels), 'code')}"
     batches = dict.fromkeys(item.code for item in found.labels if item.code and item.code != found.batch.code)
-    more = f" and {len(batches)} other batch(es): {', '.join(map(str, list(batches)[:5]))}" if batches else ""
+    more = f" and {counted(len(batches), 'other batch', 'other batches')}: {', '.join(map(str, list(batches)[:5]))}" if batches else ""
     if found.kind == "picture":
         return f"{found.file}: labels of batch {found.batch.code}, {found.batch.product}{more}"
     bytes_ = "the file on record, byte for byte" if found.same_bytes else "a copy, not the very file on record"
@@ -41,13 +41,13 @@ def _title(found: Verified) -> str:
 def _tell_labels(found: Verified) -> None:
     good = [item for item in found.labels if item.matches]
     if found.labels:
-        said = "code(s) as printed" if found.kind == "picture" else "label(s) as on record"
-        say(f"  {len(good)} of {len(found.labels)} {said}")
+        kind, said = ("code", "as printed") if found.kind == "picture" else ("label", "as on record")
+        say(f"  {len(good)} of {counted(len(found.labels), kind)} {said}")
     for payload in dict.fromkeys(item.decoded.zxing or item.decoded.zbar for item in found.labels):
         same = [item for item in found.labels if payload in (item.decoded.zxing, item.decoded.zbar)]
         both = sum(item.decoded.zxing == item.decoded.zbar for item in same)
         if payload is not None:
-            say(f"  QR: {payload}: {len(same)} time(s), {both} read alike by both decoders")
+            say(f"  QR: {payload}: {counted(len(same), 'time')}, {both} read alike by both decoders")
     _tell_grades(found)
     _tell_measures(found)
     for text, labels in _wrong(found.labels).items():
@@ -64,7 +64,7 @@ def _tell_grades(found: Verified) -> None:
         text = told(grade, limits)
         if found.kind == "picture":
             text = text.replace("predicted grade", "grade as far as a picture tells:")
-        say(f"  {graded.count((grade, limits))} label(s): {text}")
+        say(f"  {counted(graded.count((grade, limits)), 'label')}: {text}")
 
 
 def _tell_measures(found: Verified) -> None:

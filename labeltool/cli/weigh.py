@@ -10,7 +10,7 @@ import click
 
 from labeltool.batch.model import PlanRow
 from labeltool.cli.options import FILE, MASS, product_options, workshop_option
-from labeltool.cli.output import say, show
+from labeltool.cli.output import counted, say, show
 from labeltool.workflow.setting import real_setting
 from labeltool.workflow.weighing import Weighing, weighing_of, write_csv
 
@@ -45,7 +45,7 @@ def weigh(
     elif output.suffix.lower() == ".csv":
         rows = write_csv(found, output, setting)
         show(found.findings)
-        say(f"written: {output}, {rows} row(s) to weigh")
+        say(f"written: {output}, {counted(rows, 'row')} to weigh")
     else:
         from labeltool.workflow.papers import weighing_paper
 

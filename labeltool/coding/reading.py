@@ -56,12 +56,20 @@ def read_code(typed: str, patterns: Iterable[Pattern]) -> tuple[str, ...]:
     The pattern decides where digits and letters stand, so a typed O or I is read as 0 or 1 where a digit belongs, and
     back; digits and letters that changed places are not.
     """
-    found: dict[str, None] = {}
+    return tuple(dict.fromkeys(code for code, checks in _readings(typed, patterns) if checks))
+
+
+def misread(typed: str, patterns: Iterable[Pattern]) -> bool:
+    """Whether the typed text has the form of a code, and its check digits fit in no reading of it."""
+    found = [checks for _, checks in _readings(typed, patterns)]
+    return bool(found) and not any(found)
+
+
+def _readings(typed: str, patterns: Iterable[Pattern]) -> Iterator[tuple[str, bool]]:
+    """Every code of a pattern's form that the typed text can mean, and whether its check digits fit."""
     for key, pattern in itertools.product(_spellings(typed), tuple(patterns)):
         for code in _read(pattern.tokens, key):
-            if not pattern.has("check") or mod97_check(code[:-2]) == code[-2:]:
-                found[code] = None
-    return tuple(found)
+            yield code, not pattern.has("check") or mod97_check(code[:-2]) == code[-2:]
 
 
 def _read(tokens: Sequence[Token], key: str) -> Iterator[str]:

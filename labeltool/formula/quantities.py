@@ -37,10 +37,18 @@ _NOT_METRIC = ("oz", "fl oz", "fl. oz.", "lb", "lbs", "pint", "pt", "ounce", "ou
 def shown(value: object, most: int = 60) -> str:
     """A value as it may stand in a message: quoted where it is text, shortened, never raising."""
     try:
-        text = repr(value) if isinstance(value, str) else str(value)
+        text = _told(value)
     except ValueError:
         text = "a number of thousands of digits"
     return text if len(text) <= most else text[:most] + "…"
+
+
+def _told(value: object) -> str:
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(_told, value))}]"
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{key} = {_told(item)}' for key, item in value.items())} }}"
+    return repr(value) if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def plain(value: Decimal) -> Decimal:

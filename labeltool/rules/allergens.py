@@ -11,7 +11,9 @@ from typing import Any
 
 from labeltool.compose.model import Composition, ExtraName, Line, Substance
 from labeltool.finding import Finding
+from labeltool.formula.model import INLINE
 from labeltool.rules.amounts import Amount, Amounts, keys, names_of, reacted, total
+from labeltool.rules.case import shown
 from labeltool.rules.model import AllergenAdvice, Certainty
 from labeltool.rules.terms import Term, term_of
 
@@ -149,11 +151,17 @@ def silent_sources(table: AllergenTable, composition: Composition, markets: Sequ
         if silent and (line.perfume or set(keys(line.inci)) & oils):
             yield Finding(
                 "allergen.unknown", "warning" if line.perfume else "note",
-                f"{', '.join(silent)} ({line.inci}) states no allergens",
+                f"{_sources(silent, line.inci)} states no allergens",
                 limit="all that exceed 0.001 % (rinsed off 0.01 %) of the product are named",
                 source="Regulation (EC) No 1223/2009, Annex III, column h",
                 do="take them from the supplier's allergen sheet into materials.toml: allergens = { Limonene = 0.4 }",
             )
+
+
+def _sources(keys_of_materials: Sequence[str], inci: str) -> str:
+    """Materials by their keys, with the name that they are declared under; one named by INCI alone by that."""
+    keyed = [item for item in keys_of_materials if not item.startswith(INLINE)]
+    return f"{', '.join(keyed)} ({inci})" if keyed else inci
 
 
 def _oils_and_pure(table: AllergenTable) -> tuple[set[str], set[str]]:
@@ -190,10 +198,9 @@ def _certainty(regime: Regime | None, item: Found, use: str | None) -> Certainty
 
 
 def _possible(item: Found, regime: Regime, use: str | None) -> Finding:
-    value = item.amount.percent
     return Finding(
         "allergen.possible", "note",
-        f"{item.printed} is {value.low} to {value.high} % of the product: it may exceed the threshold, so it is named",
+        f"{item.printed} is {shown(item.amount.percent)} of the product: it may exceed the threshold, so it is named",
         market=regime.market, limit=f"named above {regime.threshold(use)} %", source=item.entry.source,
         confidence=item.entry.confidence, do="state its percent more closely in materials.toml to leave it out",
     )

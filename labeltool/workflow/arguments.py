@@ -8,12 +8,19 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from labeltool.coding.reading import near_codes
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.load import find_workshop
+from labeltool.workflow.codes import code_trouble, home
 from labeltool.workflow.setting import Setting
 
 ENDINGS = (".toml", ".csv", ".xlsx")
+OTHER_FILES = {
+    "workshop.toml": "it says who makes the products and where they are sold",
+    "printers.toml": "it holds what printers need corrected",
+    **dict.fromkeys((f"materials{ending}" for ending in ENDINGS), "it holds the raw materials"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +88,27 @@ def understand(
 ) -> Named:
     """A file, else a formula of that name, else a code that `find_code` knows; else the nearest of both are named."""
     if looks_like_file(text):
-        return Named(text, path=setting.cwd / text)
+        path = setting.cwd / text
+        _refuse_others(path, setting)
+        return Named(text, path=path)
     files = _formulas_or_none(setting)
     if text in files:
         return Named(text, path=files[text])
     code = find_code(text)
     if code is not None:
         return Named(text, code=code)
-    raise _unknown(text, files, codes())
+    raise _unknown(text, files, codes(), setting)
+
+
+def _refuse_others(path: Path, setting: Setting) -> None:
+    """Raise InputError for a file of the workshop that is no formula: its name or folder tells what it is."""
+    what = "it describes a label stock" if path.parent.name == "stocks" else "it describes an artwork"
+    layout = path.parent.parent.name == "layouts" and path.parent.name in ("stocks", "artwork")
+    known = OTHER_FILES.get(path.name.lower()) if path.parent.name != "formulas" else None
+    if known or layout:
+        names = ", ".join(list(_formulas_or_none(setting))[:5])
+        raise input_error("call.no-formula", f"{path.name} is no formula: {known or what}",
+                          do=f"name a formula: {names}" if names else "name a file under formulas/")
 
 
 def _formulas_or_none(setting: Setting) -> dict[str, Path]:
@@ -99,8 +119,8 @@ def _formulas_or_none(setting: Setting) -> dict[str, Path]:
     return formula_files(folder)
 
 
-def _unknown(text: str, files: Iterable[str], codes: Iterable[str]) -> InputError:
-    near = difflib.get_close_matches(text, list(files), 2, 0.5)
-    near += difflib.get_close_matches(text.upper(), list(codes), 2, 0.6)
+def _unknown(text: str, files: Iterable[str], codes: Iterable[str], setting: Setting) -> InputError:
+    near = [*difflib.get_close_matches(text, list(files), 2, 0.5), *near_codes(text, codes, 2)]
     do = f"did you mean {' or '.join(near)}?" if near else "name a formula file, a formula's name, or a batch code"
-    return InputError([Finding("call.unknown", "error", f"{text[:60]}: neither a formula nor a batch code", do=do)])
+    said = code_trouble(text, home(setting)) or "neither a formula nor a batch code"
+    return InputError([Finding("call.unknown", "error", f"{text[:60]}: {said}", do=do)])

@@ -85,6 +85,12 @@ class Printed:
     leaflet: str | None = None
     pack: str = ""
     labels_of: tuple[str, ...] = ()
+    date_on_label: str | None = None  # "": the open jar instead; None: not known, or no date at all
+
+    @property
+    def wrong(self) -> bool:
+        """Whether an error stands among its findings, as it may in a draft."""
+        return any(item.level == "error" for item in self.problems)
 
     def document(self) -> dict[str, Any]:
         """The documented JSON object of `print` and `reprint`."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from labeltool.coding.pattern import parse_pattern
-from labeltool.coding.reading import near_codes, read_code
+from labeltool.coding.reading import misread, near_codes, read_code
 from labeltool.coding.sequence import next_code
 from labeltool.coding.shape import Pattern, code_key
 from labeltool.errors import InputError, input_error
@@ -90,8 +90,18 @@ def the_batch(typed: str, folder: Path, store: Store) -> Batch:
     if batch is None:
         near = near_codes(typed, store.all_codes())
         do = f"did you mean {' or '.join(near)}?" if near else "labeltool batch list shows the codes on record"
-        raise input_error("batch.unknown", f"no batch {typed} on record", do=do)
+        trouble = ": its check digits do not fit" if misread(typed, patterns(folder)) else ""
+        raise input_error("batch.unknown", f"no batch {typed} on record{trouble}", do=do)
     return batch
+
+
+def code_trouble(typed: str, folder: Path | None) -> str | None:
+    """What is wrong with a typed code that is not on record, in the words of the workshop's pattern; None where it has
+    not the pattern's form."""
+    form = patterns(folder) if folder is not None else ()
+    if read_code(typed, form):
+        return "a batch code, but no such batch is on record here"
+    return "a batch code whose check digits do not fit: a character is mistyped" if misread(typed, form) else None
 
 
 def record_folder(setting: Setting) -> Path:

@@ -167,6 +167,12 @@ def printed_words(text: LabelText) -> Words:
     return Words("\n".join(say("ingredients")), say("warnings"), "\n".join(say("date")))
 
 
+def date_on_label(frames: Sequence[Frame]) -> str | None:
+    """The best-before date as labels have it; "" where the open jar stands instead, None where neither does."""
+    words = {block: text for frame in frames for block, text in frame.words}
+    return words["date"].split()[-1] if words.get("date") else "" if "opening" in words else None
+
+
 def stored_fonts(store: Store, frames: tuple[Frame, ...]) -> dict[str, bytes]:
     """The fonts that frames name, from the record."""
     return {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}

@@ -207,7 +207,7 @@ def _set(batch: _Batch, call: PrintCall, aim: Aim, prepared: Prepared, worded: W
     chosen = choose_printer(folder, call.printer, design.stock)
     laid = corrected(lay(design.stock, counts, call.wish), chosen)
     left = elsewhere(worded, design.carried) if aim.label is None else ()
-    more = (*left, *_chosen(call, design), *design.notes, *chosen.findings)
+    more = (*_skipped(call, design), *left, *_chosen(call, design), *design.notes, *chosen.findings)
     return Plan(folder, batch.inputs, call, batch.made, batch.key, pattern_of(batch.inputs), prepared, worded, design,
                 laid, counts, (*found.items, *more), chosen, aim, batch.asked, fit.leaflet, fit.full,
                 batch.contents)
@@ -238,6 +238,15 @@ def counts_of_kinds(wish: Wish, design: Design, aim: Aim, as_made: AsMade | None
 
 def _counted(aim: Aim) -> str:
     return f"{aim.pack.name}=N" if aim.pack.name else "N"
+
+
+def _skipped(call: PrintCall, design: Design) -> tuple[Finding, ...]:
+    """A note where --skip leaves out every place of the first sheet."""
+    size = design.stock.per_page
+    if call.wish.skip < size or design.stock.kind == "roll":
+        return ()
+    text = f"--skip {call.wish.skip} leaves out the whole sheet of {size}: these labels begin a new one"
+    return (Finding("call.skip-all", "note", text, do="leave --skip out"),)
 
 
 def _chosen(call: PrintCall, design: Design) -> tuple[Finding, ...]:

@@ -18,7 +18,7 @@ from labeltool.workflow.codes import next_free
 from labeltool.workflow.curving import KEY as DIAMETERS
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
-from labeltool.workflow.issue import Issued, Job, issue, issue_draft, plain_stock, printed_words
+from labeltool.workflow.issue import Issued, Job, date_on_label, issue, issue_draft, plain_stock, printed_words
 from labeltool.workflow.leaflet import beside_labels, write_leaflet
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plans
@@ -182,5 +182,6 @@ def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Find
         printer=plan.chosen.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if plan.leaflet else None,
         pack=plan.aim.pack.name, labels_of=(plan.aim.label.name,) if plan.aim.label else (),
+        date_on_label=date_on_label(plan.design.frames),
     )
 

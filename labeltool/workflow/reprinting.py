@@ -28,7 +28,7 @@ from labeltool.workflow.design import design, find_artworks
 from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
-from labeltool.workflow.issue import Issued, Job, issue, plain_stock, stored_fonts
+from labeltool.workflow.issue import Issued, Job, date_on_label, issue, plain_stock, stored_fonts
 from labeltool.workflow.leaflet import beside_labels, stored_leaflet, write_leaflet
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
@@ -264,4 +264,5 @@ def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
         per_page=again.stock.per_page, printer=again.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if extra.get("leaflet") else None,
         pack=again.row.pack, labels_of=(again.row.label,) if again.row.label else (),
+        date_on_label=date_on_label(again.frames),
     )

@@ -37,7 +37,7 @@ def test_print_tells_and_keeps_the_grade(shop):
     assert ran.code == 0 and "  predicted grade A (4.0)\n" in ran.out and "grade" not in ran.err
     assert kept(shop) == [{"value": 4.0, "limits": []}]
     read = labeltool("verify", "prints/260503A31-1.pdf", cwd=shop)
-    assert read.code == 0 and "14 label(s): predicted grade A (4.0)\n" in read.out
+    assert read.code == 0 and "14 labels: predicted grade A (4.0)\n" in read.out
     document = labeltool("verify", "prints/260503A31-1.pdf", "--json", cwd=shop).json
     assert {(item["grade"], tuple(item["limits"])) for item in document["labels"]} == {(4.0, ())}
 

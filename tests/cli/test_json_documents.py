@@ -13,7 +13,7 @@ FINDING = {"rule", "level", "market", "where", "text", "limit", "source", "confi
 PLACE = {"file", "line", "row", "block"}
 PERCENT = {"low", "nominal", "high"}
 PRINTED = {"format", "code", "product", "made", "best-before", "labels", "sheets", "stock", "artwork", "file", "sha256",
-           "qr", "type-height-mm", "next-skip", "preview", "printer", "problems"}
+           "qr", "type-height-mm", "next-skip", "preview", "leaflet", "printer", "problems"}
 ROW = {"number", "pack", "artwork", "labels", "good", "spoiled", "skip", "stock", "printer", "file", "why", "at",
        "sha256", "superseded", "reset"}
 BALM_LIST = ["Butyrospermum Parkii Butter", "Cocos Nucifera Oil", "Cera Alba", "Helianthus Annuus Seed Oil"]

@@ -106,8 +106,12 @@ def test_draft_beside_a_record_leaves_it_alone(used_shop):
 def test_draft_prints_what_a_label_may_not(shop):
     shop.change(f"formulas/{BALM}.toml", 'net        = "40 g"\n', "")
     assert shop.run("print", BALM).code == 2
-    ran = shop.done("print", BALM, "--draft", "--count", "1")
-    assert "net content" in ran.err
+    ran = shop.run("print", BALM, "--draft", "--count", "1")
+    assert ran.code == 1 and "net content" in ran.err
+    assert "a draft only: the errors told above stop a print for the record" in ran.out
+    assert (shop.folder / "prints" / f"draft-{BALM}.pdf").is_file()
+    shop.change(f"formulas/{BALM}.toml", "[product]\n", '[product]\nnet = "40 g"\n')
+    assert shop.run("print", BALM, "--draft", "--count", "1").code == 0
 
 
 def test_preview_is_a_picture_of_the_first_page(shop):

@@ -43,7 +43,7 @@ def test_every_batch_has_its_page(used_shop: Shop) -> None:
     ran = used_shop.done("pages", "build", "site")
     codes = [item["code"] for item in used_shop.document("batch", "list")["items"]]
     assert site_files(used_shop) == sorted(f"B/{code}/index.html" for code in codes)
-    assert "2 page(s) of 2 batch(es)" in ran.out and "pages.plain" not in ran.out
+    assert "2 pages of 2 batches" in ran.out and "pages.plain" not in ran.out
     assert "holds the code alone" in ran.err
     for code in codes:
         assert code in shown(used_shop, f"B/{code}/index.html").replace(" ", "")

@@ -35,7 +35,7 @@ def test_each_stock_has_its_cautions(shop, words, found):
 def test_a_symbol_without_contrast_is_refused_and_a_draft_is_not(shop):
     assert cautions(shop, "--stock", "blue") == (2, ["face.contrast", "face.symbol"])
     assert not (shop.folder / "records.sqlite").exists()
-    assert cautions(shop, "--stock", "blue", "--draft")[0] == 0
+    assert cautions(shop, "--stock", "blue", "--draft")[0] == 1
     assert cautions(shop, "--stock", CLEAR, "--behind", "#3b2414")[0] == 2
     assert cautions(shop, "--stock", "blue", "--artwork", "front")[1] == ["face.contrast"]
 
