@@ -31,7 +31,8 @@ def _title(found: Verified) -> str:
     if found.batch is None or found.row is None:
         return f"{found.file}: {counted(len(found.labels), 'code')}"
     batches = dict.fromkeys(item.code for item in found.labels if item.code and item.code != found.batch.code)
-    more = f" and {counted(len(batches), 'other batch', 'other batches')}: {', '.join(map(str, list(batches)[:5]))}" if batches else ""
+    others = counted(len(batches), 'other batch', 'other batches')
+    more = f" and {others}: {', '.join(map(str, list(batches)[:5]))}" if batches else ""
     if found.kind == "picture":
         return f"{found.file}: labels of batch {found.batch.code}, {found.batch.product}{more}"
     bytes_ = "the file on record, byte for byte" if found.same_bytes else "a copy, not the very file on record"
