@@ -33,8 +33,10 @@ FROM opened ORDER BY event
 """
 _WITH_WORD = """
 SELECT opened.code_key, opened.event FROM opened WHERE opened.code_key IN (
-  SELECT event.batch FROM mention JOIN event ON event.number = mention.event
-  WHERE mention.word = ? OR mention.word IN (SELECT asset FROM named WHERE word = ?)
+  SELECT event.batch FROM mention JOIN event ON event.number = mention.event WHERE mention.word = ?
+  UNION ALL
+  SELECT event.batch FROM named JOIN mention ON mention.word = named.asset JOIN event ON event.number = mention.event
+  WHERE named.word = ?
 )
 """
 

@@ -115,12 +115,11 @@ class Log:
     def events(self, batch: str | None = None, kinds: Iterable[str] = ()) -> tuple[Event, ...]:
         """Events of one batch (a code key) or all, of some kinds or all, first to last."""
         names = tuple(kinds)
-        wanted = ["batch = ?"] if batch is not None else []
-        if names:
-            wanted.append(f"kind IN ({', '.join('?' * len(names))})")
-        where = f" WHERE {' AND '.join(wanted)}" if wanted else ""
-        values = (*(() if batch is None else (batch,)), *names)
-        rows = self.db.rows(f"SELECT {COLUMNS} FROM event{where} ORDER BY number", *values)
+        if batch is not None:  # asked for both, the database would walk all events of the kind
+            found = map(_stored, self.db.rows(f"SELECT {COLUMNS} FROM event WHERE batch = ? ORDER BY number", batch))
+            return tuple(_proved(stored) for stored in found if not names or stored.kind in names)
+        where = f" WHERE kind IN ({', '.join('?' * len(names))})" if names else ""
+        rows = self.db.rows(f"SELECT {COLUMNS} FROM event{where} ORDER BY number", *names)
         return tuple(_proved(Stored(*row)) for row in rows)
 
     def with_words(self, kind: str, words: Iterable[str]) -> tuple[Event, ...]:
@@ -185,6 +184,10 @@ class Log:
                 limit="the same key goes with the same arguments", do="take a new key for a new operation",
             )
         return known
+
+
+def _stored(row: tuple[Any, ...]) -> Stored:
+    return Stored(*row)
 
 
 def _proved(stored: Stored) -> Event:
