@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from io import BytesIO
 from typing import Any, BinaryIO
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -20,9 +21,11 @@ from reportlab.pdfgen.canvas import Canvas
 from labeltool.errors import InputError, machine_error
 from labeltool.output import content
 from labeltool.output.fonts import checked_bytes, font_of, missing_glyphs, used_fonts
+from labeltool.output.images import in_greys
 from labeltool.output.model import Placed, Sheet
+from labeltool.output.png import png_bytes
 from labeltool.output.spaces import spaced_runs
-from labeltool.typeset.frame import Frame, Modules, Outline, Rule, TextRun
+from labeltool.typeset.frame import Frame, Modules, Outline, Picture, Rule, TextRun
 
 __all__ = ["Placed", "Sheet", "write_pdf"]
 
@@ -34,14 +37,14 @@ def write_pdf(sheets: Sequence[Sheet], target: BinaryIO, *, fonts: Mapping[str, 
               draft: bool = False) -> None:
     """Write the pages. The same pages and fonts give the same bytes.
 
-    `fonts`: font files by SHA-256, of which only those used are embedded. `draft` puts the word across each label.
-    Raises InputError where a font lacks a character, MachineError where a font file is missing or damaged.
+    `fonts`: font files and pictures by SHA-256, of which only those used are embedded. `draft` puts the word across
+    each label. Raises InputError where a font lacks a character, MachineError where a font file is missing or damaged.
     """
     frames = _distinct(sheets)
     used = used_fonts(frames.frames, always_one=draft)
     names = {sha256: _register(sha256, checked_bytes(sha256, fonts)) for sha256 in used}
     _refuse_missing(frames.frames, names)
-    writer = _Writer(_canvas(names, title, author), names, frames.index, draft)
+    writer = _Writer(_canvas(names, title, author), names, frames.index, draft, _pictures(frames.frames, fonts))
     for number, frame in enumerate(frames.frames):
         writer.form(number, frame)
     for sheet in sheets:
@@ -77,6 +80,13 @@ def _register(sha256: str, data: bytes) -> str:
             raise machine_error("output.font", f"the font file {sha256[:12]} cannot be read: {error}",
                                 do="run labeltool records check") from error
     return name
+
+
+def _pictures(frames: Sequence[Frame], files: Mapping[str, bytes]) -> dict[tuple[str, bool], ImageReader]:
+    """Each picture once, in greys or in black alone."""
+    wanted = {(item.sha256, item.grey): None for frame in frames for item in frame.items if isinstance(item, Picture)}
+    pixels = {key: in_greys(checked_bytes(key[0], files), black_alone=not key[1]) for key in wanted}
+    return {key: ImageReader(BytesIO(png_bytes(grey))) for key, grey in pixels.items()}
 
 
 def _refuse_missing(frames: Sequence[Frame], names: Mapping[str, str]) -> None:
@@ -118,6 +128,7 @@ class _Writer:
     names: Mapping[str, str]
     index: Mapping[int, int]
     draft: bool
+    pictures: Mapping[tuple[str, bool], Any]
     pages: dict[Any, Any] = field(default_factory=dict)
 
     def form(self, number: int, frame: Frame) -> None:
@@ -133,9 +144,16 @@ class _Writer:
                 canvas._code.append(content.rule(item, frame.height_mm))
             elif isinstance(item, Modules):
                 canvas._code.append(content.modules(item, frame.height_mm))
+            elif isinstance(item, Picture):
+                self._picture(frame, item)
         for run in spaced_runs(frame):
             self._text(frame, run)
         canvas.endForm()
+
+    def _picture(self, frame: Frame, item: Picture) -> None:
+        low = frame.height_mm - item.y_mm - item.height_mm
+        place = map(content.points, (item.x_mm, low, item.width_mm, item.height_mm))
+        self.canvas.drawImage(self.pictures[item.sha256, item.grey], *place)
 
     def page(self, sheet: Sheet) -> None:
         """One page that points at the stream of its first like."""

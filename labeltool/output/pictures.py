@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from io import BytesIO
 
@@ -27,18 +28,28 @@ def stock_page(stock: Stock) -> bytes:
     return _written(Sheet(sheet.width_mm, sheet.height_mm, edges + sheet.placed), stock.title)
 
 
-def label_page(frame: Frame) -> bytes:
-    """One label with its edge, on a page 3 mm larger on all sides. The frame's fonts are the shipped ones."""
+def edge_page(stock: Stock) -> bytes:
+    """One page of a stock with its labels' edges and nothing else."""
+    width, height = stock.label_mm
+    ring = (_ring(stock.shape, width, height, stock.corner_mm, 0, SAFE_MM),)
+    edge = Frame(width, height, stock.shape, stock.corner_mm, "stock", ring, (), 0, (), (), stock.dpi)
+    placed = tuple(Placed(edge, item.x_mm, item.y_mm) for item in places(stock, stock.per_page))
+    return _written(Sheet(*stock.page_mm, placed), stock.title)
+
+
+def label_page(frame: Frame, pictures: Mapping[str, bytes] | None = None) -> bytes:
+    """One label with its edge, on a page 3 mm larger on all sides. The frame's fonts are the shipped ones; `pictures`
+    by SHA-256."""
     ring = _ring(frame.shape, frame.width_mm, frame.height_mm, frame.corner_mm, 0, EDGE_MM / 2)
     edge = replace(frame, artwork="edge", items=(ring,), boxes=(), fonts=(), words=())
     placed = (Placed(edge, AIR_MM, AIR_MM), Placed(frame, AIR_MM, AIR_MM))
-    return _written(Sheet(frame.width_mm + 2 * AIR_MM, frame.height_mm + 2 * AIR_MM, placed), frame.artwork)
+    return _written(Sheet(frame.width_mm + 2 * AIR_MM, frame.height_mm + 2 * AIR_MM, placed), frame.artwork, pictures)
 
 
-def _written(sheet: Sheet, title: str) -> bytes:
+def _written(sheet: Sheet, title: str, pictures: Mapping[str, bytes] | None = None) -> bytes:
     target = BytesIO()
     fonts = {tables.font_sha256(weight): tables.font_bytes(weight) for weight in tables.FONT_FILES}
-    write_pdf([sheet], target, fonts=fonts, title=title, author="")
+    write_pdf([sheet], target, fonts={**fonts, **(pictures or {})}, title=title, author="")
     return target.getvalue()
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from labeltool.raster import Char, Grey
 from labeltool.readback.model import ExpectedLabel
 from labeltool.readback.words import MM_PER_POINT, spans
-from labeltool.typeset.frame import Modules, Outline, Rule, TextRun
+from labeltool.typeset.frame import Modules, Outline, Picture, Rule, TextRun
 
 AIR_MM = 0.15
 DARK, FAINT = 128, 200
@@ -78,9 +78,9 @@ def inked_rects(label: ExpectedLabel) -> Iterator[Rect]:
             yield shape_rect(label, item)
 
 
-def shape_rect(label: ExpectedLabel, item: Rule | Outline | Modules) -> Rect:
+def shape_rect(label: ExpectedLabel, item: Rule | Outline | Modules | Picture) -> Rect:
     """The rectangle around a shape."""
-    if isinstance(item, Rule):
+    if isinstance(item, Rule | Picture):
         return _at(label, item.x_mm, item.y_mm, item.width_mm, item.height_mm)
     if isinstance(item, Modules):
         side = item.module_mm * len(item.rows)
@@ -102,7 +102,7 @@ def ink_faults(grey: Grey, label: ExpectedLabel, chars: Sequence[Char]) -> Itera
     """The blocks of a label of which something is not inked. `chars`: the label's own, or none where they differ."""
     faults: dict[str, None] = {}
     for item in label.frame.items:
-        if isinstance(item, Rule | Outline) and darkest(grey, shape_rect(label, item)) > FAINT:
+        if isinstance(item, Rule | Outline | Picture) and darkest(grey, shape_rect(label, item)) > FAINT:
             faults[item.block] = None
     if chars:
         faults |= dict.fromkeys(run.block for run, rect in char_rects(label, chars) if darkest(grey, rect) > FAINT)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from labeltool.symbol.logo import Logo
+
 Corner = Literal["bottom-right", "bottom-left", "bottom-centre"]
 Range = tuple[float, float]
 EVERYWHERE: Range = (0.0, float("inf"))
@@ -108,7 +110,8 @@ class Variant:
 class Artwork:
     """One artwork file. `module_mm`: least and wished side of a QR module; `leading`: line pitch by size.
 
-    `semibold`: the blocks set in the heavier weight as a whole; `overlap_mm`: kept clear at the right end of a wrap.
+    `semibold`: the blocks set in the heavier weight as a whole; `overlap_mm`: kept clear at the right end of a wrap;
+    `logo_file`: beside the artwork's own file, its bytes read into `logo`, `logo_mm` high.
     """
 
     name: str
@@ -118,6 +121,9 @@ class Artwork:
     leading: Range = (1.15, 1.25)
     semibold: tuple[str, ...] = ("brand", "name", "net", "mark")
     overlap_mm: float = 0.0
+    logo_file: str | None = None
+    logo_mm: float = 8.0
+    logo: Logo | None = None
 
 
 def panels(area: Area) -> tuple[Panel, ...]:

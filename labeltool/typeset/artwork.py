@@ -23,13 +23,15 @@ from labeltool.typeset.artmodel import (
     panels,
 )
 from labeltool.typeset.artreader import Reader, key_path
+from labeltool.typeset.paras import LOGO
 from labeltool.wording.model import BlockName
 
 __all__ = ["Artwork", "carries", "parse_artwork"]
 
 BLOCKS = tuple(name for name in typing.get_args(BlockName) if name != "qr")
+PLACED = (*BLOCKS, LOGO)
 SHAPES = ("rectangle", "round", "oval")
-TOP_KEYS = ("title", "module", "leading", "semibold", "overlap", "variant")
+TOP_KEYS = ("title", "module", "leading", "semibold", "overlap", "logo", "logo-height", "variant")
 VARIANT_KEYS = ("for", "ratio", "comfort", "margin", "largest", "big")
 WHEN_KEYS = ("shape", "width", "height", "area", "aspect")
 GROUPS = ("top", "middle", "flow", "foot")
@@ -62,10 +64,24 @@ def parse_artwork(name: str, table: dict[str, Any]) -> tuple[Artwork | None, Fin
         _pair(reader, table, "leading", 1.0, 2.0, (1.15, 1.25)),
         reader.texts("semibold", table.get("semibold", ["brand", "name", "net", "mark"]), BLOCKS),
         reader.number("overlap", table.get("overlap", 0), 0, 30, 0),
+        _logo_file(reader, table.get("logo")),
+        reader.number("logo-height", table.get("logo-height", 8), 2, 100, 8),
     )
     _check_sets(reader, variants)
+    if (LOGO in carries(artwork) if variants else False) != ("logo" in table):
+        reader.complain("logo", "a logo without a place, or a place without a logo", "both or none",
+                        'write logo = "FILE.svg", and "logo" into a group of every variant')
     found = Findings(tuple(reader.findings))
     return (None if found.errors else artwork), found
+
+
+def _logo_file(reader: Reader, value: Any) -> str | None:
+    if value is None:
+        return None
+    plain = isinstance(value, str) and value and not set(value) & set("/\\:") and value[0] != "."
+    if not plain:
+        reader.complain("logo", f"{value!r} is no file name", "the name of an SVG or PNG beside this file")
+    return value if plain else None
 
 
 def _pair(reader: Reader, table: Mapping[str, Any], key: str, low: float, high: float, default: Range) -> Range:
@@ -166,7 +182,7 @@ def _entries(reader: Reader, place: str, value: Any) -> tuple[Entry, ...]:
 
 def _entry(reader: Reader, place: str, value: Any) -> Entry:
     if not isinstance(value, Mapping):
-        return Entry((reader.choice(place, value, BLOCKS, BLOCKS[0]),))
+        return Entry((reader.choice(place, value, PLACED, BLOCKS[0]),))
     reader.known(place, value, ENTRY_KEYS)
     kinds = [kind for kind in KINDS if kind in value]
     if len(kinds) != 1:
@@ -174,7 +190,7 @@ def _entry(reader: Reader, place: str, value: Any) -> Entry:
         return Entry(())
     kind = kinds[0]
     spread = reader.choice(key_path(place, "spread"), value.get("spread", False), (True, False), False)
-    return Entry(reader.texts(key_path(place, kind), value[kind], BLOCKS), kind, spread)
+    return Entry(reader.texts(key_path(place, kind), value[kind], PLACED), kind, spread)
 
 
 def _check_sets(reader: Reader, variants: tuple[Variant, ...]) -> None:

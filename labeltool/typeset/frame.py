@@ -63,7 +63,20 @@ class Modules:
     block: str = "qr"
 
 
-Item = TextRun | Outline | Rule | Modules
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A PNG kept by its SHA-256, drawn in greys, or where not `grey` in black alone, mm."""
+
+    x_mm: float
+    y_mm: float
+    width_mm: float
+    height_mm: float
+    sha256: str
+    grey: bool
+    block: str = "logo"
+
+
+Item = TextRun | Outline | Rule | Modules | Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +109,12 @@ class Frame:
     fonts: tuple[tuple[str, str], ...]
     words: tuple[tuple[str, str], ...]
     dpi: int
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """The SHA-256 of every font and picture that the label is drawn with."""
+        pictures = (item.sha256 for item in self.items if isinstance(item, Picture))
+        return tuple(dict.fromkeys((*(sha256 for _, sha256 in self.fonts), *pictures)))
 
     @property
     def symbols(self) -> tuple[Modules, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from labeltool.symbol.logo import Logo
 from labeltool.typeset.breaks import Break, address_breaks, breaks, led_breaks
 from labeltool.typeset.frame import Weight
 from labeltool.typeset.linebreak import Breakable, breakable
@@ -16,6 +17,7 @@ from labeltool.wording.model import Block, LabelText
 Role = Literal["name", "running", "net"]
 TRACKING = 0.04  # ems, between capitals of a block that has nothing else
 BIG = ("name", "brand")
+LOGO = "logo"
 SIGNS_ONLY = ("℮", "e")
 
 
@@ -49,12 +51,13 @@ class Para:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sign:
-    """A drawn symbol with the words that stand in it or beside it."""
+    """A drawn symbol with the words that stand in it or beside it, or the maker's logo."""
 
     block: str
     symbol: str
     words: Para | None
     least_mm: float = 0.0
+    logo: Logo | None = None
 
 
 Item = Para | Sign

@@ -6,12 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from labeltool.stock.model import Stock
 from labeltool.symbol.dots import dot_mm
+from labeltool.symbol.logo import Logo
 from labeltool.symbol.model import QrMatrix
 from labeltool.typeset.arc import Arc, glyphs
 from labeltool.typeset.arrange import Arrangement, Hairline
 from labeltool.typeset.bed import Spot
 from labeltool.typeset.boxes import boxes
-from labeltool.typeset.frame import Frame, Item, Modules, Outline, Rule, TextRun, Weight
+from labeltool.typeset.frame import Frame, Item, Modules, Outline, Picture, Rule, TextRun, Weight
 from labeltool.typeset.metrics import THIN_SPACES, FontSet
 from labeltool.typeset.paras import Piece
 from labeltool.typeset.setter import Line, Placed, Standing
@@ -42,7 +43,20 @@ def frame(
 def _items(item: Placed, fonts: FontSet, grid: float) -> Iterable[Item]:
     if isinstance(item, Arc):
         return curved_runs(item)
+    if isinstance(item, Standing) and item.sign.sign.logo is not None:
+        return logo_items(item, item.sign.sign.logo, grid)
     return runs(item, fonts) if isinstance(item, Line) else (_outline(item, grid),)
+
+
+def logo_items(standing: Standing, logo: Logo, grid: float) -> tuple[Item, ...]:
+    """The maker's logo: its shapes, or its picture; on thermal stock (`grid`) on whole dots and without greys."""
+    height, block = standing.sign.height_mm, standing.sign.sign.block
+    left, top = _corner(standing, grid)
+    if logo.shapes:
+        return tuple(Outline(tuple((command[0], *_points(command[1:], height, left, top)) for command in shape), block)
+                     for shape in logo.shapes)
+    return (Picture(round(left, 4), round(top, 4), round(logo.width * height, 4), round(height, 4), logo.sha256,
+                    not grid, block),)
 
 
 def curved_runs(arc: Arc) -> tuple[TextRun, ...]:
@@ -103,11 +117,15 @@ def _lead(piece: Piece, start: int, end: int, fonts: FontSet) -> float:
 def _outline(standing: Standing, grid: float) -> Outline:
     """The sign's contours; on thermal stock its box stands on whole dots (`grid`, mm; 0 elsewhere)."""
     shape, height = standing.sign.outline, standing.sign.height_mm
-    left, top = standing.x_mm, standing.y_mm - height
-    if grid:  # to the right and up, where a dot's room is kept
-        left, top = _snap(left + 0.499 * grid, grid), _snap(top - 0.499 * grid, grid)
+    left, top = _corner(standing, grid)
     path = tuple((command[0], *_points(command[1:], height, left, top)) for command in shape.path)
     return Outline(path, standing.sign.sign.block)
+
+
+def _corner(standing: Standing, grid: float) -> tuple[float, float]:
+    """The left and top edge of a sign; on whole dots to the right and up, where a dot's room is kept."""
+    left, top = standing.x_mm, standing.y_mm - standing.sign.height_mm
+    return (_snap(left + 0.499 * grid, grid), _snap(top - 0.499 * grid, grid)) if grid else (left, top)
 
 
 def _points(values: Sequence[str | float], scale: float, x: float, y: float) -> tuple[float, ...]:

@@ -35,7 +35,7 @@ def _clusters(setter: Setter, items: list[Item]) -> list[Cluster]:
     found: list[Cluster] = []
     for item in items:
         ready = set_sign(item, setter.bed.sizes, setter.fonts) if isinstance(item, Sign) else item
-        if found and isinstance(item, Sign) and item.words is None:
+        if found and isinstance(item, Sign) and item.words is None and item.logo is None:
             found[-1].append(ready)
         else:
             found.append([ready])

@@ -17,7 +17,7 @@ from labeltool.typeset.halving import largest
 from labeltool.typeset.job import Job
 from labeltool.typeset.metrics import FontSet
 from labeltool.typeset.panel import split_cost
-from labeltool.typeset.paras import Item, Sign, compile_blocks
+from labeltool.typeset.paras import LOGO, Item, Sign, compile_blocks
 from labeltool.typeset.qrspot import Clear, Symbol, dot_choices
 from labeltool.typeset.region import Rect, Region
 from labeltool.typeset.setter import Line
@@ -97,6 +97,8 @@ class Trial:
         if body not in self._items:
             self._items[body] = compile_blocks(self.text, self.names, self.fonts, body, self.artwork.semibold,
                                               self.variant.big)
+            if self.artwork.logo is not None and LOGO in self.names:
+                self._items[body] = {**self._items[body], LOGO: (Sign(LOGO, LOGO, None, logo=self.artwork.logo),)}
         return self._items[body]
 
     def least_step(self, ratio: float) -> int:

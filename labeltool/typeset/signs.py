@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from labeltool.symbol.icons import drawn
+from labeltool.symbol.logo import Logo
 from labeltool.symbol.model import Drawn
 from labeltool.typeset.metrics import FontSet
-from labeltool.typeset.paras import Para, Sign
+from labeltool.typeset.paras import LOGO, Sign
 from labeltool.typeset.sizes import Sizes
 
 LEAST_LINES = 1.75  # height of a sign, in line pitches
@@ -47,7 +48,7 @@ def outline(name: str, height_mm: float, sizes: Sizes, fonts: FontSet) -> Drawn:
 def sign_height(signs: Iterable[Sign], sizes: Sizes, fonts: FontSet) -> float:
     """The one height of all signs of a label, mm: their legal least, and room for the words inside; 0 without signs."""
     height = 0.0
-    for sign in signs:
+    for sign in (sign for sign in signs if sign.logo is None):
         least = max(sign.least_mm, LEAST_LINES * 2 * sizes.grid_mm, height)
         box = outline(sign.symbol, least, sizes, fonts).label_box
         if box is not None and sign.words is not None:
@@ -59,7 +60,11 @@ def sign_height(signs: Iterable[Sign], sizes: Sizes, fonts: FontSet) -> float:
 
 
 def set_sign(sign: Sign, sizes: Sizes, fonts: FontSet) -> SetSign:
-    """A sign at the label's sign height."""
+    """A sign at the label's sign height, a logo at its own."""
+    if sign.logo is not None:
+        height = logo_height(sign.logo, sizes)
+        width = sign.logo.width * height
+        return SetSign(sign, Drawn(LOGO, sign.logo.width, ()), height, width + sizes.dot_mm, False, 0.0, 0.0)
     height = sizes.sign_mm
     shape = outline(sign.symbol, height, sizes, fonts)
     width = shape.width * height + sizes.dot_mm
@@ -75,6 +80,6 @@ def set_sign(sign: Sign, sizes: Sizes, fonts: FontSet) -> SetSign:
     return SetSign(sign, shape, height, width, True, middle, height - top - high + (high - figures) / 2)
 
 
-def words_of_sign(sign: Sign) -> Para | None:
-    """The words of a sign, if any."""
-    return sign.words
+def logo_height(logo: Logo, sizes: Sizes) -> float:
+    """The height of a logo, mm: as asked, in whole printer dots where signs stand on dots."""
+    return round(logo.height_mm / sizes.dot_mm) * sizes.dot_mm if sizes.dot_mm else logo.height_mm

@@ -100,9 +100,13 @@ def _x_height(height_mm: float, measure: str, font: FontMetrics) -> float:
 
 def first_ink(items: Iterable[Item], sizes: Sizes) -> float:
     """How far the ink of a first line rises above its baseline, mm."""
-    heights = [item.reach[0] * sizes.of(item.role) if isinstance(item, Para) else sizes.sign_mm + sizes.dot_mm
-               for item in items]
-    return max(heights, default=0.0)
+    return max((_rise(item, sizes) for item in items), default=0.0)
+
+
+def _rise(item: Item, sizes: Sizes) -> float:
+    if isinstance(item, Para):
+        return item.reach[0] * sizes.of(item.role)
+    return (item.logo.height_mm if item.logo else sizes.sign_mm) + sizes.dot_mm
 
 
 def carried_items(items: Mapping[str, tuple[Item, ...]], names: Iterable[str]) -> tuple[Item, ...]:

@@ -12,7 +12,7 @@ from labeltool.stock.model import Stock
 from labeltool.typeset.artwork import Artwork, carries
 from labeltool.workflow import layouts
 from labeltool.workflow.codes import home
-from labeltool.workflow.design import Design, design, find_artworks
+from labeltool.workflow.design import Design, design, find_artworks, pictures
 from labeltool.workflow.sample import sample_text
 from labeltool.workflow.setting import Setting
 
@@ -67,6 +67,6 @@ def picture_artwork(art: Artwork, stock_name: str, workshop: Path | None, target
     from labeltool.output.pictures import label_page
 
     found: Design = design(sample_text(), layouts.stock(stock_name, workshop), (art,), None)
-    write_png(rasterise_page(label_page(found.frames[0]), 0, 300), target)
+    write_png(rasterise_page(label_page(found.frames[0], pictures(found.artworks)), 0, 300), target)
 
 

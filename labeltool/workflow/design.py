@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from labeltool import tables
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
+from labeltool.output.images import in_greys
 from labeltool.stock.model import Stock
 from labeltool.stock.onto import suits
+from labeltool.symbol.logo import read_logo
 from labeltool.symbol.model import QrMatrix
 from labeltool.symbol.qr import matrix
 from labeltool.typeset.artwork import Artwork, carries, parse_artwork
@@ -52,11 +54,33 @@ def find_artworks(names: Sequence[str], workshop: Path | None) -> tuple[Artwork,
     for name in names:
         artwork, findings = parse_artwork(name, layouts.artwork_table(name, workshop))
         faults += [item for item in findings if item.level == "error"]
+        if artwork is not None and artwork.logo_file is not None:
+            artwork = _with_logo(artwork, artwork.logo_file, workshop, faults)
         if artwork is not None:
             found.append(artwork)
     if faults:
         raise InputError(faults)
     return tuple(found)
+
+
+def _with_logo(artwork: Artwork, file: str, workshop: Path | None, faults: list[Finding]) -> Artwork:
+    """The artwork with its logo read; what is wrong with it is added to the faults."""
+    try:
+        logo = read_logo(file, layouts.logo_bytes(artwork.name, file, workshop), artwork.logo_mm)
+        if isinstance(logo, Finding):
+            faults.append(logo)
+            return artwork
+        if logo.data:
+            in_greys(logo.data, file=file)
+    except InputError as error:
+        faults += error.findings
+        return artwork
+    return replace(artwork, logo=logo)
+
+
+def pictures(artworks: Iterable[Artwork]) -> dict[str, bytes]:
+    """The pictures that artworks are drawn with, by SHA-256."""
+    return {item.logo.sha256: item.logo.data for item in artworks if item.logo is not None and item.logo.data}
 
 
 def circumference_mm(container: Container | None) -> float | None:

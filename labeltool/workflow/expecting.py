@@ -38,7 +38,7 @@ def expected_of(store: Store, row: PrintRow) -> Expected:
     codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
     laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
     correction = stored(Correction, row.correction, f"print {row.number}") if row.correction else None
-    fonts = {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
+    fonts = {sha: store.asset(sha) for frame in frames for sha in frame.files}
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
     laid = replace(laid, correction=correction)
     diameters = [item for one in rows for item in (one.extra or {}).get(DIAMETERS) or [None] * len(one.frames)]

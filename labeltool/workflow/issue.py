@@ -11,11 +11,14 @@ from typing import Any
 from labeltool.codec import to_plain
 from labeltool.errors import input_error
 from labeltool.finding import Finding
+from labeltool.output.images import with_edges
 from labeltool.output.pdf import write_pdf
-from labeltool.output.png import write_dots, write_preview
+from labeltool.output.pictures import edge_page
+from labeltool.output.png import PREVIEW_DPI, rasterise_page, write_dots, write_png
 from labeltool.records.model import PrintOrder, PrintRow, Words
 from labeltool.records.store import Store
 from labeltool.stock.model import Stock
+from labeltool.symbol.logo import PNG
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow.expecting import expected_new
@@ -89,8 +92,8 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
     pattern = target_pattern(folder, codes[0], output, setting.cwd)
     data = make_pdf(job, fonts)
     sha256 = digest(data)
-    for font in fonts.values():
-        store.add_asset("font", font)
+    for data_of in fonts.values():
+        store.add_asset("logo" if data_of.startswith(PNG) else "font", data_of)
     rows: list[PrintRow] = []
 
     proof: dict[str, Any] = {KEY: None, VERIFIED: None}
@@ -148,14 +151,18 @@ def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Set
 
 
 def draw_preview(data: bytes, preview: Path | None, setting: Setting, stock: Stock) -> str | None:
-    """The first page as PNG beside the PDF, where one was asked for: of a thermal roll, one bit a printer dot."""
+    """The first page as PNG beside the PDF, where one was asked for: of a thermal roll, one bit a printer dot.
+
+    Elsewhere the labels' edges are drawn in grey, which the PDF never has.
+    """
     if preview is None:
         return None
     path = setting.cwd / preview
     if stock.kind == "roll" and "thermal" in stock.medium:
         write_dots(data, path, dpi=stock.dpi)
     else:
-        write_preview(data, path)
+        edges = rasterise_page(edge_page(stock), 0, PREVIEW_DPI)
+        write_png(with_edges(rasterise_page(data, 0, PREVIEW_DPI), edges), path)
     return shown_path(path, setting.cwd)
 
 
@@ -174,8 +181,8 @@ def date_on_label(frames: Sequence[Frame]) -> str | None:
 
 
 def stored_fonts(store: Store, frames: tuple[Frame, ...]) -> dict[str, bytes]:
-    """The fonts that frames name, from the record."""
-    return {sha: store.asset(sha) for frame in frames for _, sha in frame.fonts}
+    """The fonts and pictures that frames name, from the record."""
+    return {sha: store.asset(sha) for frame in frames for sha in frame.files}
 
 
 def plain_stock(stock: Stock) -> Any:

@@ -11,11 +11,12 @@ from typing import Any
 
 from labeltool import tables
 from labeltool.errors import InputError, input_error
-from labeltool.finding import Finding
+from labeltool.finding import Finding, Where
 from labeltool.formula.document import Document, read_toml
 from labeltool.formula.report import Report
 from labeltool.stock.model import Stock
 from labeltool.stock.parse import parse_stock
+from labeltool.symbol.logo import MOST_BYTES
 
 
 def stocks(workshop: Path | None) -> dict[str, Stock]:
@@ -51,6 +52,16 @@ def artwork_names(workshop: Path | None) -> tuple[str, ...]:
 def artwork_table(name: str, workshop: Path | None) -> dict[str, Any]:
     """The table of an artwork's file. Raises InputError as `stock` does."""
     return _read(_file("artwork", name, workshop))[0]
+
+
+def logo_bytes(artwork: str, file: str, workshop: Path | None) -> bytes:
+    """The logo that lies beside an artwork's file. Raises InputError where it is not there or too large to be one."""
+    path = _file("artwork", artwork, workshop).parent / file
+    if not path.is_file():
+        raise input_error("artwork.logo", f"{artwork}: there is no file {file} beside the artwork",
+                          where=Where(str(path)), limit="an SVG or PNG", do=f"put it into {path.parent}")
+    with path.open("rb") as stream:
+        return stream.read(MOST_BYTES + 1)
 
 
 def artwork_tables(workshop: Path | None) -> dict[str, dict[str, Any]]:

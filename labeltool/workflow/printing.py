@@ -16,6 +16,7 @@ from labeltool.records.store import Store
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import next_free
 from labeltool.workflow.curving import KEY as DIAMETERS
+from labeltool.workflow.design import pictures
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, date_on_label, issue, issue_draft, plain_stock, printed_words
@@ -106,10 +107,10 @@ def job_of(plan: Plan, *, draft: bool = False) -> Job:
 
 
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:
-    """The font files that the frames name, by SHA-256."""
+    """The font files and pictures that the frames name, by SHA-256."""
     used = {weight: sha for frame in plan.design.frames for weight, sha in frame.fonts}
     used |= dict(plan.leaflet.fonts) if plan.leaflet else {}
-    return {sha: tables.font_bytes(weight) for weight, sha in used.items()}
+    return {sha: tables.font_bytes(weight) for weight, sha in used.items()} | pictures(plan.design.artworks)
 
 
 def revising(

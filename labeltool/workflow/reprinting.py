@@ -24,7 +24,7 @@ from labeltool.workflow import layouts
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.curving import KEY as DIAMETERS
-from labeltool.workflow.design import design, find_artworks
+from labeltool.workflow.design import design, find_artworks, pictures
 from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
@@ -210,7 +210,7 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
               behind=extra.get("behind"), texts=tuple(text for _ in again.frames),
               diameters=tuple(extra.get(DIAMETERS) or ()))
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
-    issued = issue(folder, store, job, orders, _fonts(store, again), setting, output=call.output,
+    issued = issue(folder, store, job, orders, _fonts(store, again, folder), setting, output=call.output,
                    preview=call.preview, verify=call.verify, codes=(again.batch.code,))
     leaflet = stored_leaflet(extra)
     if leaflet is not None:
@@ -229,10 +229,11 @@ def _once(call: ReprintCall, again: Again, folder: Path, setting: Setting) -> On
     return Once(setting.once, call.plain(), step="print", answer=answer)
 
 
-def _fonts(store: Store, again: Again) -> dict[str, bytes]:
+def _fonts(store: Store, again: Again, folder: Path) -> dict[str, bytes]:
     if not again.reset:
         return stored_fonts(store, again.frames)
-    return {sha: tables.font_bytes(weight) for frame in again.frames for weight, sha in frame.fonts}
+    fonts = {sha: tables.font_bytes(weight) for frame in again.frames for weight, sha in frame.fonts}
+    return fonts | pictures(find_artworks([frame.artwork for frame in again.frames], folder))
 
 
 def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Setting, once: Once | None) -> PrintOrder:
