@@ -19,6 +19,7 @@ from labeltool.rules.colours import judge_colours
 from labeltool.rules.coming import coming
 from labeltool.rules.entry import at
 from labeltool.rules.filters import judge_filters
+from labeltool.rules.keeping import judge_keeping
 from labeltool.rules.limits import counts
 from labeltool.rules.model import Advice
 from labeltool.rules.preservatives import judge_pair
@@ -60,6 +61,7 @@ def advise(
             *outcome.findings,
             *allergen_findings(book.allergens, found, markets, on, case.facts.use),
             *silent_sources(book.allergens, composition, markets),
+            *judge_keeping(product, case, book.annex5),
             *claim_findings(claims),
             *_coming(product, markets, case, book),
         )),

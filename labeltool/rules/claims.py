@@ -82,6 +82,18 @@ def claim_findings(advice: Iterable[ClaimAdvice]) -> Iterator[Finding]:
             )
 
 
+def unread_languages(product: Product, spoken: Iterable[str]) -> Iterator[Finding]:
+    """A note that names the label's languages in which the product has words that no row was looked for in."""
+    texts = {lang for lang, text in product.texts if text != ProductText()}
+    unread = [lang for lang in dict.fromkeys(spoken) if lang != "en" and lang in texts]
+    if unread:
+        yield Finding(
+            "claim.language", "note",
+            f"claims are looked for in English only: the words in {', '.join(unread)} were not searched",
+            do="have somebody who speaks it read them for words of medicine",
+        )
+
+
 def said(product: Product) -> Iterator[tuple[str, str]]:
     """The product's own English words, with the key they stand under."""
     owners: list[Product | ProductText] = [product, *(text for lang, text in product.texts if lang == "en")]

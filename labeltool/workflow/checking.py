@@ -13,6 +13,7 @@ from labeltool.errors import InputError
 from labeltool.finding import Finding, Findings
 from labeltool.formula.model import Pack
 from labeltool.formula.sizes import sizes
+from labeltool.rules.claims import unread_languages
 from labeltool.rules.model import ClaimAdvice, Element, LimitAdvice
 from labeltool.stock.onto import onto
 from labeltool.stock.surface import surface
@@ -92,7 +93,7 @@ def check_formula(path: Path, call: PrintCall, setting: Setting) -> Checked:
     packs = sizes(inputs.formula) if call.pack is None else (chosen_pack(inputs.formula, call.pack),)
     rows: list[Element] = []
     labels: list[Seen] = []
-    found = list(opened.findings)
+    found = [*opened.findings, *unread_languages(inputs.formula.product, inputs.workshop.languages)]
     for pack in packs:
         audited, seen, more = look.at(pack)
         rows += audited

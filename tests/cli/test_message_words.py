@@ -114,3 +114,13 @@ def test_what_differs_only_in_market_or_substance_is_said_once() -> None:
 @pytest.mark.parametrize(("number", "words"), [(1, "1 batch"), (0, "0 batches"), (2000, "2,000 batches")])
 def test_numbers_have_their_plural(number: int, words: str) -> None:
     assert counted(number, "batch", "batches") == words
+
+
+def test_check_says_in_which_languages_claims_were_looked_for(shop: Shop) -> None:
+    assert "claim.language" not in shop.run("check", BALM, "--json").rules
+    shop.change("workshop.toml", 'languages = ["en"]', 'languages = ["en", "de"]')
+    text = (shop.folder / "formulas" / f"{BALM}.toml").read_text(encoding="utf-8")
+    german = '[product.text.de]\nname = "Fußbalsam"\n\n[[ingredient]]'
+    shop.write(f"formulas/{BALM}.toml", text.replace("[[ingredient]]", german, 1))
+    assert shop.run("check", BALM, "--json").rules.count("claim.language") == 1
+    assert "claim.language" not in shop.run("print", BALM, "--draft", "--json").rules
