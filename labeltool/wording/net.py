@@ -128,6 +128,8 @@ def _canadian(base: Fraction, *, volume: bool) -> tuple[Fraction, str]:
 
 def net_findings(net: NetQuantity, form: str | None, markets: Sequence[str]) -> tuple[Finding, ...]:
     """What a maker should look at: weight or volume by the product's nature, and ounces that differ by country."""
+    if form == "bar" and is_volume(net):
+        return (_bar(net),)
     found = []
     if "US" in markets and is_volume(net) and form in ("cream", "balm", "bar", "gel", "powder"):
         found.append(_note("US", f"a {form} is stated by weight in the US, unless trade custom has it otherwise",
@@ -140,6 +142,13 @@ def net_findings(net: NetQuantity, form: str | None, markets: Sequence[str]) -> 
     if "US" in markets and {"UK", "CA"} & set(markets) and is_volume(net):
         found.append(_note("US", "the fluid ounces are US ones (29.5735 ml); the imperial ounce has 28.4131 ml", None))
     return tuple(found)
+
+
+def _bar(net: NetQuantity) -> Finding:
+    text = f"a bar is solid, and {str_of(Fraction(net.amount))} {net.unit} is a volume"
+    return Finding("net.bar", "error", text, limit="g, kg or pieces",
+                   source="21 CFR 701.13(a); C.R.C., c. 417, s. 21: a solid is stated by weight",
+                   do="weigh the bar after it has cured, and write its grams under net")
 
 
 def _note(market: str, text: str, source: str | None) -> Finding:

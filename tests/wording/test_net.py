@@ -87,6 +87,7 @@ def test_figures_are_cut_not_rounded(value: str, count: int, text: str) -> None:
     (net("50", "ml"), "liquid", ("US", "CA"), ["US"]),
     (net("50", "ml"), "cream", ("UK", "EU"), []),
     (net("50", "g"), "bar", ("UK", "US", "CA"), []),
+    (net("6", "pieces"), "bar", ("UK",), []),
 ])
 def test_weight_or_volume_differs_by_country(
     quantity: NetQuantity, form: str, markets: tuple[str, ...], said: list[str],
@@ -95,3 +96,10 @@ def test_weight_or_volume_differs_by_country(
     found = net_findings(quantity, form, markets)
     assert [item.market for item in found] == said
     assert all(item.level == "note" for item in found)
+
+
+@pytest.mark.parametrize("markets", [("UK",), ("EU", "US", "CA")])
+def test_a_bar_has_no_volume(markets: tuple[str, ...]) -> None:
+    (found,) = net_findings(net("80", "ml"), "bar", markets)
+    assert (found.rule, found.level) == ("net.bar", "error")
+    assert "80 ml" in found.text
