@@ -21,7 +21,8 @@ DAY, CODE = dt.date(2026, 11, 20), "261120A31"
 @cache
 def demo_labels() -> dict[str, tuple[LabelText, Container | None]]:
     """The label text and container of every formula of the demo, by name."""
-    return {path.stem: _label(path) for path in sorted((DEMO / "formulas").glob("*.toml"))}
+    paths = sorted({*(DEMO / "formulas").glob("*.toml")} - {DEMO / "formulas" / "evening-set.toml"})
+    return {path.stem: _label(path) for path in paths}
 
 
 def _label(path: Path) -> tuple[LabelText, Container | None]:

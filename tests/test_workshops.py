@@ -15,7 +15,8 @@ from labeltool.formula.load import load
 
 DEMO = ROOT / "demo" / "ottersholt"
 TEMPLATE = ROOT / "labeltool" / "data" / "start"
-FORMULAS = sorted((DEMO / "formulas").glob("*.toml")) + sorted((TEMPLATE / "formulas").glob("*.toml"))
+SETS = [DEMO / "formulas" / "evening-set.toml"]
+FORMULAS = sorted({*(DEMO / "formulas").glob("*.toml")} - {*SETS}) + sorted((TEMPLATE / "formulas").glob("*.toml"))
 NAMES = [path.stem for path in FORMULAS]
 
 
@@ -36,7 +37,7 @@ def test_it_reads_without_a_word_of_complaint(path):
     assert loaded(path).formula.rows
 
 
-@pytest.mark.parametrize("path", FORMULAS, ids=NAMES)
+@pytest.mark.parametrize("path", FORMULAS + SETS, ids=[*NAMES, "evening-set"])
 def test_nothing_is_missing_or_wrong(path, capsys):
     code, document = answer(capsys, "check", str(path))
     assert [item for item in document["problems"] if item["level"] == "error"] == []
@@ -95,8 +96,11 @@ def test_the_demo_prints_and_reads_back(tmp_path):
     command = [sys.executable, str(ROOT / "demo" / "run"), str(target)]
     result = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, encoding="utf-8", check=False)
     assert result.returncode == 0, result.stdout + result.stderr
-    assert len(list((target / "prints").glob("*.pdf"))) == 10
+    assert len(list((target / "prints").glob("*.pdf"))) == 15
     names = [path.stem for path in FORMULAS if path.is_relative_to(DEMO)]
     pictures = {path.stem for path in (target / "previews").glob("*.png")}
-    assert pictures == {f"{name}-{kind}" for name in names for kind in ("roll", "sheet")}
-    assert result.stdout.count("as on record") == 10
+    serum = "lactic-night-serum"
+    assert pictures == {f"{name}-{kind}" for name in names if name != serum for kind in ("roll", "sheet")} | {
+        f"{serum}-{label}" for label in ("sample-all", "30ml-front", "30ml-back", "30ml-box", "50ml-front", "50ml-back")
+    } | {"evening-set"}
+    assert result.stdout.count("as on record") == 15

@@ -33,12 +33,17 @@ def surfaces_of(pack: Pack) -> tuple[Surface, ...]:
 def audit(aims: Sequence[Aim], judge: Judge, marker: Marker, pattern: Pattern, folder: Path | None,
           ) -> tuple[Element, ...]:
     """Every element over the whole set of one pack's labels, container and outer apart."""
-    labels = [
+    return over_set(standings(aims, judge, marker, pattern, folder), surfaces_of(aims[0].pack), aims[0].pack.name)
+
+
+def standings(aims: Sequence[Aim], judge: Judge, marker: Marker, pattern: Pattern, folder: Path | None,
+              ) -> tuple[Standing, ...]:
+    """Each label of a pack with the blocks its artwork carries and its own rows."""
+    return tuple(
         Standing(aim.name, aim.label.on, carried(find_artworks(aim.artworks, folder)),
                  worded_for(aim, judge, marker, pattern).elements)
         for aim in aims if aim.label is not None
-    ]
-    return over_set(labels, surfaces_of(aims[0].pack), aims[0].pack.name)
+    )
 
 
 def set_faults(rows: Sequence[Element]) -> Iterator[Finding]:
