@@ -41,6 +41,11 @@ class Grey:
         left, top, right, bottom = area
         return b"".join(self.row(y, left, right) for y in range(top, bottom))
 
+    def cut(self, area: Area) -> Grey:
+        """A rectangle of it as a raster of its own."""
+        left, top, right, bottom = area
+        return Grey(right - left, bottom - top, self.dpi, memoryview(self.part(area)))
+
     def to_pixels(self, mm: float) -> float:
         """A length in pixels."""
         return mm / 25.4 * self.dpi

@@ -13,6 +13,8 @@ from labeltool.readback.model import ExpectedLabel
 from labeltool.readback.words import MM_PER_POINT, WordFault, spans
 
 FLAT = {"x": "xzvwu", "figure": "1247"}  # letters that end level at the height, and digits that end level at theirs
+STEMS = {"x": "nmr", "figure": ""}        # of these the left stem: where a size has none of the others
+STEM_SHARE = 0.4
 FINE_DPI, MOST_PIXELS = 1200.0, 20_000_000
 ROUNDING_MM = 0.02  # a pixel at 1200 dpi
 
@@ -46,17 +48,20 @@ def height_faults(pdf: Pdf, page: int, label: ExpectedLabel, chars: Sequence[Cha
 
 
 def measured(pdf: Pdf, page: int, label: ExpectedLabel, chars: Sequence[Char]) -> dict[tuple[str, str], float]:
-    """The height of the smallest letters of each (block, measure), mm: of each size the median; blocks without flat
-    letters are left out."""
+    """The height of the smallest letters of each (block, measure), mm: of each size the median; blocks without
+    letters that can be measured are left out."""
     grey, left, top = _part(pdf, page, label)
     heights: dict[tuple[str, str, float], list[float]] = {}
+    by_stems: dict[tuple[str, str, float], list[float]] = {}
     for run, char, right in spans(label, chars):
-        for measure, flat in FLAT.items():
-            if char.text in flat:
-                height = _height(grey, char.x_mm - left, right - left, char.y_mm - top, run.size_pt * MM_PER_POINT)
-                heights.setdefault((run.block, measure, run.size_pt), []).append(height)
+        for measure in FLAT:
+            for table, share, found in ((FLAT, 1.0, heights), (STEMS, STEM_SHARE, by_stems)):
+                if char.text in table[measure]:
+                    x0, x1 = char.x_mm - left, char.x_mm - left + share * (right - char.x_mm)
+                    height = _height(grey, x0, x1, char.y_mm - top, run.size_pt * MM_PER_POINT)
+                    found.setdefault((run.block, measure, run.size_pt), []).append(height)
     smallest: dict[tuple[str, str], float] = {}
-    for (block, measure, _), values in heights.items():
+    for (block, measure, _), values in (by_stems | heights).items():
         height = median(values)
         smallest[block, measure] = min(height, smallest.get((block, measure), height))
     return smallest

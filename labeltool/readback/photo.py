@@ -13,6 +13,7 @@ from labeltool.readback.pictures import Photo, scaled, softened, stretched, turn
 Point = tuple[float, float]
 SMALL_PIXELS, LARGE_PIXELS = 6_000_000, 24_000_000
 MARGIN = 0.3              # of a symbol's side, around it
+ZBAR_SOFTNESS = (0.0, 1.0, 1.8)
 ZBAR_SIDE = 300.0         # pixels a side at which the second decoder reads well
 
 
@@ -91,13 +92,16 @@ def _second(original: Grey, looked_at: Grey, seen: zxing.Seen, *, negative: bool
     """What zbar reads at the same place: in the picture that was looked at, and larger or smaller."""
     area = area_around(looked_at, seen.corners)
     side = sum(_sides(seen.corners)) / 4
+    factors = dict.fromkeys((1.0, min(8.0, ZBAR_SIDE / max(side, 1.0)), min(8.0, 2 * ZBAR_SIDE / max(side, 1.0))))
     best = None
-    for factor in dict.fromkeys((1.0, ZBAR_SIDE / max(side, 1.0), 2 * ZBAR_SIDE / max(side, 1.0))):
-        part = scaled(looked_at, min(factor, 8.0), area)
-        text = zbar.read(part, (0, 0, part.width, part.height))
-        best = text if text is not None else best
-        if text == seen.payload:
-            break
+    for softness in ZBAR_SOFTNESS:
+        for factor in factors:
+            part = looked_at.cut(area)
+            part = scaled(softened(part, softness) if softness else part, factor)
+            text = zbar.read(part, (0, 0, part.width, part.height))
+            best = text if text is not None else best
+            if text == seen.payload:
+                return best
     return best
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from PIL import Image, ImageFilter, ImageOps
 
 from labeltool.errors import InputError, input_error
-from labeltool.raster import Area, Grey
+from labeltool.raster import Grey
 
 MOST_PIXELS = 120_000_000
 LEAST_DPI, MOST_DPI = 100, 4800  # below stand the 72 and 96 that programs write where they know nothing
@@ -125,8 +125,8 @@ def turned_over(grey: Grey) -> Grey:
     return _grey(ImageOps.invert(_image(grey)), grey.dpi)
 
 
-def scaled(grey: Grey, factor: float, area: Area | None = None) -> Grey:
-    """The picture, or a part of it, so many times as large."""
-    part = _image(grey) if area is None else _image(grey).crop(area)
+def scaled(grey: Grey, factor: float) -> Grey:
+    """The picture so many times as large."""
+    part = _image(grey)
     size = (max(1, round(part.width * factor)), max(1, round(part.height * factor)))
     return _grey(part.resize(size, Image.Resampling.BICUBIC), grey.dpi * factor)
