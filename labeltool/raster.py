@@ -91,6 +91,7 @@ class Pdf:
         self._document = _open(data)
         if pdfium.FPDF_GetSecurityHandlerRevision(self._document.raw) >= 0:
             raise _encrypted()
+        self._open: tuple[int, Any] | None = None
         self.page_count = len(self._document)
         if self.page_count == 0:
             raise _empty()
@@ -103,9 +104,7 @@ class Pdf:
     def grey(self, page: int, dpi: float) -> Grey:
         """The page at exactly `dpi`, its top left corner on a pixel's; less where it would be too large a picture."""
         shown = self._page(page)
-        width, height = shown.get_size()
-        scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
-        across, down = (max(1, round(side * scale)) for side in (width, height))
+        scale, across, down = _size(shown, dpi)
         return _grey(shown, scale, (0, 0, across, down))
 
     def part(self, page: int, dpi: float, area: Area) -> Grey:
@@ -115,15 +114,22 @@ class Pdf:
     def look(self, page: int, dpi: float) -> Look:
         """The page as it goes to paper: with what only prints, without what only shows on a screen."""
         shown = self._page(page)
-        width, height = shown.get_size()
-        scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
-        across, down = (max(1, round(side * scale)) for side in (width, height))
-        planes = _planes(_drawn(shown, scale, (0, 0, across, down), pdfium.FPDFBitmap_BGR), across, down)
-        return Look(Grey(across, down, scale * 72, memoryview(planes[2])), _coloured(*planes))
+        scale, across, down = _size(shown, dpi)
+        bitmap = _drawn(shown, scale, (0, 0, across, down), pdfium.FPDFBitmap_BGR, printing=True)
+        data = _packed(bitmap, across, down)
+        blue, green, red = data[0::3], data[1::3], data[2::3]
+        return Look(Grey(across, down, scale * 72, memoryview(red)), _coloured(blue, green, red))
 
     def meta(self, name: str) -> str:
         """An entry of the file's information: Title, Author, Creator; "" where it has none."""
         return str(self._document.get_metadata_value(name))
+
+    def printed(self, page: int, dpi: float) -> Grey:
+        """The page as `look` draws it, where it is known to be in grey alone."""
+        shown = self._page(page)
+        scale, across, down = _size(shown, dpi)
+        bitmap = _drawn(shown, scale, (0, 0, across, down), pdfium.FPDFBitmap_BGR, printing=True)
+        return Grey(across, down, scale * 72, memoryview(_packed(bitmap, across, down)[2::3]))
 
     def wishes(self) -> Wishes:
         """What the file asks of the program that opens or prints it."""
@@ -174,6 +180,12 @@ class Pdf:
         return text.replace("\r\n", "\n")
 
     def _page(self, index: int) -> Any:
+        """The page, opened; the last one stays open, since it is asked for again and again."""
+        if self._open is None or self._open[0] != index:
+            self._open = index, self._load(index)
+        return self._open[1]
+
+    def _load(self, index: int) -> Any:
         try:
             page = self._document[index]
         except (pypdfium2.PdfiumError, IndexError) as error:
@@ -184,6 +196,13 @@ class Pdf:
         return page
 
 
+def _size(page: Any, dpi: float) -> tuple[float, int, int]:
+    """The scale for a page, and its pixels across and down; a smaller scale where the picture would be too large."""
+    width, height = page.get_size()
+    scale = min(dpi / 72, math.sqrt(MOST_PIXELS / (width * height)))
+    return scale, max(1, round(width * scale)), max(1, round(height * scale))
+
+
 def _grey(page: Any, scale: float, area: Area) -> Grey:
     """A part of a page as it shows, in grey."""
     left, top, right, bottom = area
@@ -191,11 +210,12 @@ def _grey(page: Any, scale: float, area: Area) -> Grey:
     return Grey(right - left, bottom - top, scale * 72, memoryview(bitmap.buffer).cast("B"))
 
 
-def _drawn(page: Any, scale: float, area: Area, kind: int) -> Any:
-    """A part of a page drawn on white: in colour as it prints, in grey as it shows."""
+def _drawn(page: Any, scale: float, area: Area, kind: int, *, printing: bool = False) -> Any:
+    """A part of a page drawn on white, as it prints or as it shows."""
     left, top, right, bottom = area
     across, down = right - left, bottom - top
-    flags = pdfium.FPDF_PRINTING if kind == pdfium.FPDFBitmap_BGR else pdfium.FPDF_GRAYSCALE
+    flags = (pdfium.FPDF_PRINTING if printing else 0) | (
+        pdfium.FPDF_GRAYSCALE if kind == pdfium.FPDFBitmap_Gray else 0)
     bitmap = pypdfium2.PdfBitmap.new_native(across, down, kind)
     bitmap.fill_rect((255, 255, 255, 255), 0, 0, across, down)
     pdfium.FPDF_RenderPageBitmapWithMatrix(
@@ -205,12 +225,12 @@ def _drawn(page: Any, scale: float, area: Area, kind: int) -> Any:
     return bitmap
 
 
-def _planes(bitmap: Any, across: int, down: int) -> tuple[bytes, bytes, bytes]:
-    """Blue, green and red of a bitmap, row by row without padding."""
+def _packed(bitmap: Any, across: int, down: int) -> bytes:
+    """Blue, green and red of each pixel of a bitmap, row by row without padding."""
     data, stride = bytes(bitmap.buffer), bitmap.stride
     if stride != 3 * across:
         data = b"".join(data[stride * y:stride * y + 3 * across] for y in range(down))
-    return data[0::3], data[1::3], data[2::3]
+    return data
 
 
 def _coloured(blue: bytes, green: bytes, red: bytes) -> bool:

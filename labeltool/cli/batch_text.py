@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from labeltool.batch.made import unweighed
 from labeltool.cli.output import counted
+from labeltool.workflow.proof import told_proof
 from labeltool.workflow.showing import ShownBatch
 
 
@@ -57,7 +58,8 @@ def _prints(item: ShownBatch) -> Iterator[str]:
         why = f", why: {row.why}" if row.why else ""
         old = ", superseded" if row.superseded else ""
         what = f"{counted(row.labels, 'label')}, {' and '.join(row.artworks)}"
-        yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}"
+        proof = told_proof(row.extra)
+        yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}{', ' if proof else ''}{proof}"
     for one in item.accounts:
         filled = f"{one.filled} filled" if one.filled is not None else "no count of what was filled"
         pack = f" for {one.pack}" if one.pack else ""

@@ -110,7 +110,8 @@ def _read_label(label: ExpectedLabel, chars: Sequence[Char], rasters: Rasters,
     decoded, symbols = tools.decoders.read(label, rasters)
     faint = () if tools.fonts else tuple(ink_faults(grey, label, () if words else chars))
     ink = (WordFault("readback.ink", f"ink is missing in {', '.join(faint)}"),) if faint else ()
-    return decoded, (*symbols, *words, *ink, *margin_faults(grey, label))
+    margins = () if tools.fonts else tuple(margin_faults(grey, label))
+    return decoded, (*symbols, *words, *ink, *margins)
 
 
 def _take(bare: Bare, label: ExpectedLabel, chars: Sequence[Char], *, words: bool) -> None:

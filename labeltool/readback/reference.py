@@ -37,7 +37,7 @@ def drawn_anew(page: ExpectedPage, fonts: Mapping[str, bytes], dpi: float) -> Gr
     sheet = Sheet(page.width_mm, page.height_mm,
                   tuple(Placed(item.frame, item.x_mm, item.y_mm) for item in page.labels))
     write_pdf([sheet], target, fonts=fonts, title="", author="")
-    return Pdf(target.getvalue()).look(0, dpi).grey
+    return Pdf(target.getvalue()).printed(0, dpi)
 
 
 def differences(found: Grey, drawn: Grey) -> Difference:

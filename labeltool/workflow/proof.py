@@ -25,9 +25,10 @@ def readers() -> dict[str, str]:
 
 
 def told_proof(extra: Mapping[str, Any] | None) -> str:
-    """In words, whether a print was read back before it went on record."""
-    kept = (extra or {}).get(VERIFIED)
+    """In words, whether a print was read back before it went on record, and by what; "" where the row is older."""
+    if VERIFIED not in (extra or {}):
+        return ""
+    kept = (extra or {})[VERIFIED]
     if not kept:
         return "not read back"
-    by = ", ".join(f"{name} {version}" for name, version in kept["by"].items())
-    return f"read back, {kept['labels']} label(s): {', '.join(kept['checked'])}; by {by}"
+    return "read back by " + ", ".join(f"{name} {version}" for name, version in kept["by"].items())

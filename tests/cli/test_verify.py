@@ -162,7 +162,8 @@ def test_labels_of_a_batch_that_was_recalled_are_told(tmp_path):
 
 @pytest.mark.parametrize(("make", "kind"), [
     (("weigh", A, "-o", "paper.pdf"), "weighing sheet"), (("batch", "show", A, "-o", "paper.pdf"), "batch sheet"),
-    (("trace", "Aqua", "-o", "paper.pdf"), "recall sheet"), (("stock", "align", STOCK, "-o", "paper.pdf"), "alignment page"),
+    (("trace", "Aqua", "-o", "paper.pdf"), "recall sheet"),
+    (("stock", "align", STOCK, "-o", "paper.pdf"), "alignment page"),
     (("print", CREAM, "--draft", "--stock", STOCK, "-o", "paper.pdf"), "draft"),
 ])
 def test_papers_that_are_no_labels_are_named(shop, make, kind):
