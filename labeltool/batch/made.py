@@ -42,6 +42,15 @@ def partly(bench: Bench) -> Findings:
     return Findings((Finding("bench.partly", "warning", text, do="weigh them before printing"),))
 
 
+def nothing_weighed(bench: Bench | None) -> Findings:
+    """A note that labels say what the formula plans, while nothing is weighed (None: the batch is not open yet)."""
+    if bench is not None and bench.weighed:
+        return Findings()
+    text = "nothing is weighed yet: the labels say what the formula plans"
+    do = "weigh first where the list, its order or the date may change: labeltool batch bench CODE"
+    return Findings((Finding("bench.unweighed", "note", text, do=do),))
+
+
 def masses(bench: Bench) -> tuple[Mass, ...]:
     """What went in, additions too, one entry a line and lot; nothing of 0 g."""
     return tuple(Mass(item.material, item.lot, item.grams, item.line) for item in bench.weighed if item.grams)

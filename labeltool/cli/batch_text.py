@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from labeltool.batch.made import unweighed
+from labeltool.cli.bench import against_release
 from labeltool.cli.output import counted
 from labeltool.workflow.proof import told_proof
 from labeltool.workflow.showing import ShownBatch
@@ -17,8 +18,9 @@ def sheet(item: ShownBatch) -> Iterator[str]:
     yield f"{batch.code}: {batch.product}{version}, made {batch.made}, {batch.state}"
     size = f", {bench.size_g} g" if bench.size_g is not None else ""
     yield f"  opened {batch.at}{f' by {batch.by}' if batch.by else ''}{size}"
-    if batch.state != "open":
-        yield f"  {batch.state} {batch.since}{f', why: {batch.why}' if batch.why else ''}"
+    for one in item.decisions:
+        state = "open again" if one.state == "open" else one.state
+        yield f"  {state} {one.at}{f' by {one.by}' if one.by else ''}{f', why: {one.why}' if one.why else ''}"
     if item.made.best_before:
         yield f"  best before {item.made.best_before}"
     yield from _bench(item)
@@ -31,11 +33,9 @@ def _bench(item: ShownBatch) -> Iterator[str]:
         row = bench.row(one.line)
         planned = f" of {row.grams} g" if row and row.grams is not None else ""
         lot = f", lot {one.lot}" if one.lot else ""
-        expires = item.expires(one)
-        again = f", instead of {', '.join(str(grams) for grams in one.before)} g: {one.why}" if one.before else ""
+        expires = f" ({day})" if (day := item.expires(one)) else ""
         beyond = "" if row else ", beyond the plan"
-        yield f"  line {one.line} {one.material}: {one.grams} g{planned}{lot}{f' ({expires})' if expires else ''}" \
-              f"{beyond}{again}"
+        yield f"  line {one.line} {one.material}: {one.grams} g{planned}{lot}{expires}{beyond}"
     left = unweighed(bench)
     if left and bench.size_g is not None:
         yield f"  still to weigh: {', '.join(f'{row.line} {row.material}' for row in left)}"
@@ -47,6 +47,8 @@ def _bench(item: ShownBatch) -> Iterator[str]:
         yield f"  yield {bench.yield_g} g{share}"
     for pack, count in bench.filled:
         yield f"  filled {count}{f' of {pack}' if pack else ''}"
+    for change in item.history:
+        yield f"  corrected, {change.at}{f' by {change.by}' if change.by else ''}: {change}, why: {change.why}"
     for text, at, by in item.notes():
         yield f"  note, {at}{f' by {by}' if by else ''}: {text}"
     if item.prepared is not None:
@@ -57,13 +59,17 @@ def _prints(item: ShownBatch) -> Iterator[str]:
     for row in item.prints:
         why = f", why: {row.why}" if row.why else ""
         old = ", superseded" if row.superseded else ""
+        old += ", before release" if (row.extra or {}).get("unreleased") else ""
         what = f"{counted(row.labels, 'label')}, {' and '.join(row.artworks)}"
         proof = told_proof(row.extra)
         yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}{', ' if proof else ''}{proof}"
     for one in item.accounts:
         filled = f"{one.filled} filled" if one.filled is not None else "no count of what was filled"
         pack = f" for {one.pack}" if one.pack else ""
-        yield f"  labels {one.artwork}{pack}: {one.printed} printed, {one.usable} good, {filled}"
+        ends = [f"{count} {word}" for count, word in (
+            (one.used, "used"), (one.spoiled, "spoiled"), (one.left, "left"), (one.destroyed, "destroyed")) if count]
+        what = ", ".join([f"{one.printed} printed", f"{one.usable} good", *ends, filled])
+        yield f"  labels {one.artwork}{pack}: {what}"
 
 
 def next_of(item: ShownBatch) -> str:
@@ -71,6 +77,8 @@ def next_of(item: ShownBatch) -> str:
     batch, bench = item.made.at.batch, item.made.at.bench
     if batch.state == "released" or (batch.state == "open" and not bench.weighed):
         return f"labeltool print {batch.code}" if not item.prints else f"labeltool reprint {batch.code} --why TEXT"
+    if item.against:
+        return against_release(batch.code, item.against)
     if batch.state == "open":
         return f"labeltool batch bench {batch.code}" if unweighed(bench) else (
             f"labeltool batch release {batch.code} --by NAME")

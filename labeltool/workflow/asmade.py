@@ -46,12 +46,17 @@ class AsMade:
         return to_print(self.at.bench.filled, self.printed, pack, label)
 
 
-def as_made(batch: Batch, store: Store, folder: Path, setting: Setting, inputs: Inputs | None = None) -> AsMade:
-    """What the record knows of the making of a batch. `inputs`: those that will be frozen, where not the record's."""
-    at = on_bench(batch, store, inputs)
+def as_made(
+    batch: Batch, store: Store, folder: Path, setting: Setting, inputs: Inputs | None = None, until: int | None = None,
+) -> AsMade:
+    """What the record knows of the making of a batch.
+
+    `inputs`: those that will be frozen, where not the record's. `until`: what it knew before the event of that number.
+    """
+    at = on_bench(batch, store, inputs, until)
     shelf = shelf_or_none(folder, setting)
     known = known_keys(shelf, at.materials.values())
-    book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()), lots_of(at))
+    book = lot_book(store, known, (*shelf.materials.values(), *at.materials.values()), lots_of(at), until)
     day, notes = best_before_of(at, book)
     made = parts(at, book) if complete(at.bench) else None
     rows = [row for row in store.prints(batch.code) if not row.superseded]

@@ -77,7 +77,7 @@ def print_document(row: PrintRow, counted: Sequence[Printed] = ()) -> dict[str, 
         "destroyed": _sum(item.destroyed for item in counted), "skip": row.skip,
         "stock": (row.stock or {}).get("name"), "printer": row.printer,
         "file": row.file, "why": row.why, "at": row.at, "sha256": row.sha256, "superseded": row.superseded,
-        "reset": row.reset,
+        "reset": row.reset, "unreleased": (row.extra or {}).get("unreleased"),
     } | ({"label": row.label} if row.label is not None else {})
 
 

@@ -55,10 +55,13 @@ class OnBench:
         return self.inputs.workshop.batch.tolerance
 
 
-def on_bench(batch: Batch, store: Store, inputs: Inputs | None = None) -> OnBench:
-    """The batch as it stands on the bench. `inputs`: those to fold over, else what the record froze."""
+def on_bench(batch: Batch, store: Store, inputs: Inputs | None = None, until: int | None = None) -> OnBench:
+    """The batch as it stands on the bench. `inputs`: those to fold over, else what the record froze.
+
+    `until`: as it stood before the event of that number.
+    """
     found: Inputs = inputs or stored(Inputs, batch.frozen, f"batch {batch.code}")
-    events = store.events(batch.code, BENCH)
+    events = tuple(event for event in store.events(batch.code, BENCH) if until is None or event.number < until)
     brought = [stored(Brought, event.data["brought"], "materials") for event in events if event.data.get("brought")]
     log = logged(events)
     materials = {key: item for one in brought for key, item in one.materials} | found.by_key

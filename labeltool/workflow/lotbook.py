@@ -19,9 +19,14 @@ LOT = "lot"
 
 def lot_book(
     store: Store, known: Mapping[str, str], materials: Iterable[Material], only: Collection[str] | None = None,
+    until: int | None = None,
 ) -> LotBook:
-    """All lots on record, or those of the names `only`; `materials` tells which are made here, by which formula."""
+    """All lots on record, or those of the names `only`; `materials` tells which are made here, by which formula.
+
+    `until`: those on record before the event of that number.
+    """
     events = store.events(kind=LOT) if only is None else store.events_with(LOT, only)
+    events = tuple(event for event in events if until is None or event.number < until)
     return fold_lots(map(_entry, events), known, _made_here(store, materials, only))
 
 

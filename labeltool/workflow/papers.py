@@ -124,12 +124,16 @@ _READINGS = (Column("Reading", 40), Column("Value", 40), Column("at °C", 24), C
 
 def _batch_blocks(item: ShownBatch) -> Iterator[Block]:
     batch, bench = item.made.at.batch, item.made.at.bench
-    state = f"{batch.state}, {moment(batch.since)}{f': {batch.why}' if batch.why else ''}"
-    pairs = [("State", state), ("Made", str(batch.made)), ("Size", grams(bench.size_g) or "not said"),
+    pairs = [("State", batch.state), ("Made", str(batch.made)), ("Size", grams(bench.size_g) or "not said"),
              ("Best before", str(item.made.best_before or "not stated")), ("Opened", when(batch.at, batch.by))]
     pairs += [("Yield", grams(bench.yield_g))] if bench.yield_g is not None else []
     pairs += [("Filled", f"{count} {pack}".strip()) for pack, count in bench.filled]
     yield Facts(tuple(pairs))
+    if item.decisions:
+        yield Heading("Decisions")
+        yield Table((Column("State", 28), Column("When, by whom", 62), Column("Why", 84)), tuple(
+            ("open again" if one.state == "open" else one.state, when(one.at, one.by), one.why or "")
+            for one in item.decisions))
     yield Heading("Planned and weighed")
     yield _weighed(item)
     if bench.readings:
@@ -137,6 +141,12 @@ def _batch_blocks(item: ShownBatch) -> Iterator[Block]:
         yield Table(_READINGS, tuple(
             (one.name, f"{one.value:f} {one.unit}".strip(), "" if one.celsius is None else f"{one.celsius:f}",
              when(one.at, one.by)) for one in bench.readings))
+    if item.history:
+        yield Heading("Corrections")
+        columns = (Column("What", 36), Column("It was", 32), Column("It is", 32), Column("Why", 34),
+                   Column("When, by whom", 40))
+        yield Table(columns, tuple(
+            (one.what, one.was, one.now, one.why, when(one.at, one.by)) for one in item.history))
     notes = tuple((moment(at), by or "", text) for text, at, by in item.notes())
     if notes:
         yield Heading("Notes")
@@ -164,8 +174,7 @@ def _weighed(item: ShownBatch) -> Table:
 def _actual(item: ShownBatch, one: Weighed) -> tuple[str, str, str]:
     expires = item.expires(one)
     lot = f"{one.lot or ''}{f', good until {expires}' if expires else ''}"
-    again = f"instead of {', '.join(f'{mass:f}' for mass in one.before)} g: {one.why}" if one.before else ""
-    return grams(one.grams), lot, " ".join(part for part in (again, one.note) if part)
+    return grams(one.grams), lot, "; ".join(part for part in ("corrected" if one.before else "", one.note) if part)
 
 
 def _printed(item: ShownBatch) -> Iterator[Block]:
@@ -176,14 +185,18 @@ def _printed(item: ShownBatch) -> Iterator[Block]:
                Column("When, by whom", 42), Column("Remarks", 28))
     yield Table(columns, tuple(
         (str(row.number), str(row.labels), ", ".join(row.artworks), row.file, when(row.at, row.by),
-         " ".join(part for part in (row.why or "", "superseded" if row.superseded else "") if part))
+         "; ".join(part for part in (
+             row.why or "", "superseded" if row.superseded else "",
+             "before release" if (row.extra or {}).get("unreleased") else "") if part))
         for row in item.prints))
     yield Words("; ".join(_account(one) for one in item.accounts) + ".")
 
 
 def _account(one: Account) -> str:
     filled = f"for {one.filled} filled" if one.filled is not None else "and no count of what was filled"
-    return f"{one.artwork}: {one.usable} good labels of {one.printed} printed, {filled}"
+    ends = (("used", one.used), ("spoiled", one.spoiled), ("left", one.left), ("destroyed", one.destroyed))
+    counted = "".join(f", {count} {word}" for word, count in ends if count)
+    return f"{one.name}: {one.usable} good labels of {one.printed} printed{counted}, {filled}"
 
 
 def recall_paper(term: str, found: tuple[Trace, ...], target: Path, setting: Setting) -> None:

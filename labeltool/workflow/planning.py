@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from labeltool.batch.made import nothing_weighed
 from labeltool.coding.dates import made_findings
 from labeltool.coding.link import new_key
 from labeltool.coding.pattern import Pattern, parse_pattern
@@ -89,7 +90,8 @@ def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, pl
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_free_in(folder, pattern, made, inputs.formula.product.code, planned)
-    notes += unreleased(inputs.workshop, None, call)
+    plain = call.draft or inputs.formula.contains
+    notes += unreleased(inputs.workshop, None, call) + (() if plain else nothing_weighed(None).items)
     return plans(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes, contents=contents)
 
 

@@ -146,7 +146,8 @@ def order_of(plan: Plan, batch: Batch, setting: Setting, once: Once | None) -> C
             text=to_plain(text), words=printed_words(plan.full or text), file=file, sha256=sha256,
             markets=tuple(plan.prepared.markets),
             languages=text.languages, at=setting.now(), by=setting.by or plan.inputs.workshop.record.by,
-            extra=extra(plan), printer=plan.chosen.printer, correction=to_plain(plan.laid.correction),
+            extra=extra(plan) | {"unreleased": batch.state != "released"},
+            printer=plan.chosen.printer, correction=to_plain(plan.laid.correction),
             once=replace(once, answer=answer) if once is not None else None, pack=plan.aim.pack.name,
         )
 

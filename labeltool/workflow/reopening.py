@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from labeltool.batch.made import nothing_weighed
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding, Findings
 from labeltool.formula.load import read_workshop
@@ -16,6 +17,8 @@ from labeltool.workflow.arguments import formula_files
 from labeltool.workflow.asmade import as_made, differences
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.inputs import Inputs, read_inputs, thawed
+from labeltool.workflow.lasttime import as_last_time
+from labeltool.workflow.outdated import Bygone, for_the_filled
 from labeltool.workflow.packs import markets_typed
 from labeltool.workflow.plain import stored
 from labeltool.workflow.planning import Plan, plans, unreleased
@@ -45,8 +48,15 @@ def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, settin
     inside = contents(inputs, store, folder, setting, call)
     made = as_made(batch, store, folder, setting, inputs)
     notes += made.findings + differences(made, call.on or max(batch.made, setting.today))
+    notes += () if inputs.formula.contains else nothing_weighed(made.at.bench)
+    rows = store.outlines_of(batch.code_key)
+    like, said = as_last_time(call, inputs, rows, folder)
+    notes += said
+    if call.wish.filled:
+        made = for_the_filled(made, Bygone(batch, made, store, folder, setting), rows)
     notes += unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
-    return plans(folder, inputs, call, setting, batch.code, batch.made, batch.key, notes, made, inside)
+    found = plans(folder, inputs, like, setting, batch.code, batch.made, batch.key, notes, made, inside)
+    return tuple(replace(one, asked=call) for one in found)
 
 
 def _of_this_print(call: PrintCall) -> PrintCall:

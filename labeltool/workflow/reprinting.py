@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +21,7 @@ from labeltool.stock.surface import surface
 from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
+from labeltool.workflow.asmade import as_made
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.curving import KEY as DIAMETERS
@@ -30,6 +31,7 @@ from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, date_on_label, issue, plain_stock, stored_fonts
 from labeltool.workflow.leaflet import beside_labels, stored_leaflet, write_leaflet
+from labeltool.workflow.outdated import Bygone
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
 from labeltool.workflow.printers import choose_printer, corrected
@@ -94,7 +96,9 @@ def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         batch = the_batch(call.code, folder, store)
-        again = _ready(call, batch, _choose(call, store.prints(batch.code)), store, folder, setting)
+        rows = store.prints(batch.code)
+        again = _ready(call, batch, _choose(call, rows), store, folder, setting)
+        again = replace(again, findings=(*_made_otherwise(again, rows, store, folder, setting), *again.findings))
         return _write(call, again, store, folder, setting)
 
 
@@ -199,6 +203,19 @@ def _notes(row: PrintRow, setting: Setting) -> Iterator[Finding]:
         yield Finding("reprint.font", "note", text)
 
 
+def _made_otherwise(again: Again, rows: Sequence[PrintRow], store: Store, folder: Path,
+                    setting: Setting) -> Iterator[Finding]:
+    """A warning where the print says something else than what was made since; of a superseded one that is said."""
+    batch, row = again.batch, again.row
+    if row.superseded:
+        return
+    bygone = Bygone(batch, as_made(batch, store, folder, setting), store, folder, setting)
+    names = bygone.differs(row, rows)
+    if names:
+        text = f"print {row.number} says another {' and '.join(names)} than what was made: the bench changed after it"
+        yield Finding("reprint.superseded", "warning", text, do=f"print new ones instead: labeltool print {batch.code}")
+
+
 def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting: Setting) -> Printed | dict[str, Any]:
     extra = again.row.extra or {}
     once = _once(call, again, folder, setting)
@@ -245,7 +262,8 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         stock=plain_stock(again.stock), frames=tuple(to_plain(item) for item in again.frames), text=row.text,
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
-        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None},
+        extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None,
+                                        "unreleased": again.batch.state != "released"},
         once=once, printer=again.printer, correction=to_plain(again.laid.correction),
     )
 

@@ -25,7 +25,9 @@ SAID = json.loads((BEFORE / "said.json").read_text(encoding="utf-8"))
 EXPORT = lzma.decompress((BEFORE / "record.jsonl.xz").read_bytes())
 # What the documents of workshops without packs have gained since: what the public page tells, grades, leaflets, counts
 # of labels, corrections and decisions with who made them
-NEW_KEYS = frozenset(("public", "grade", "leaflet", "spoiled", "destroyed", "used", "over", "corrections", "decisions"))
+NEW_KEYS = frozenset(("public", "grade", "leaflet", "spoiled", "destroyed", "used", "over", "corrections", "decisions",
+                      "released"))
+NEW_NOTES = frozenset(("bench.unweighed",))
 
 
 def pairs(made: tuple[tuple[str, ...], ...], said: list[Any]) -> list[Any]:
@@ -54,11 +56,16 @@ def unlike(now: Any, then: Any, place: str = "") -> Iterator[tuple[str, Any, Any
     if isinstance(then, dict) and isinstance(now, dict):
         for key in sorted((now.keys() | then.keys()) - NEW_KEYS):
             yield from unlike(now.get(key, "nothing"), then.get(key, "nothing"), f"{place}.{key}")
-    elif isinstance(then, list) and isinstance(now, list) and len(now) == len(then):
+    elif isinstance(then, list) and isinstance(now, list) and len(now := _known(now)) == len(then):
         for index, (one, other) in enumerate(zip(now, then, strict=True)):
             yield from unlike(one, other, f"{place}[{index}]")
     elif now != then and (now is not None or then != "nothing"):
         yield place, now, then
+
+
+def _known(items: list[Any]) -> list[Any]:
+    """The items without notes that came since."""
+    return [item for item in items if not isinstance(item, dict) or item.get("rule") not in NEW_NOTES]
 
 
 def assert_like(now: Any, then: Any) -> None:
