@@ -111,6 +111,14 @@ def test_unused_error_correction_of_2_m(wrong, value, grade):
     assert int(found.grade) == grade
 
 
+def test_codewords_kept_against_misreading_do_not_mend():
+    """1-H has 17 correction codewords, one of which is kept: 1 - 2 * 4 / 16."""
+    symbol = known("A1")
+    assert (symbol.version, symbol.level) == (1, "H")
+    found = of(Drawing(symbol).flip(*(word[0] for word in codewords(1)[:4])), "unused-error-correction")
+    assert found.value == pytest.approx(0.5) and found.grade == 3.0
+
+
 def test_unused_error_correction_is_the_worst_block_s():
     symbol = known("https://ottersholt.example/b/260503A31/and-a-longer-path-to-fill-it")
     assert len(symbol.blocks) > 1
