@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
+LATER = {"left-out": True}  # the record holds these only where they say something
 Shape = Literal["rectangle", "round", "oval"]
 Medium = Literal["laser", "inkjet", "thermal-transfer", "direct-thermal"]
 
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """One label stock. A roll's `page_mm` is computed: one row across, as long as one label; the gap is not printed."""
+    """One label stock. A roll's `page_mm` is computed: one row across, as long as one label; the gap is not printed.
+
+    `marks`: "cut" where labels are cut out by hand, along marks; such a label is a band, and its ends lie `overlap_mm`
+    over one another.
+    """
 
     name: str
     title: str
@@ -29,6 +34,8 @@ class Stock:
     face: str
     medium: Medium
     dpi: int
+    marks: Literal["none", "cut"] = field(default="none", metadata=LATER)
+    overlap_mm: float = field(default=0.0, metadata=LATER)
 
     @property
     def per_page(self) -> int:

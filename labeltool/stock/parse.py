@@ -12,11 +12,12 @@ from labeltool.stock.model import Medium, Shape, Stock
 from labeltool.stock.reading import Reader
 
 KEYS = ("title", "kind", "page", "label", "shape", "corner", "grid", "origin", "pitch", "gap", "safe", "face",
-        "print", "dpi")
+        "print", "dpi", "marks", "overlap")
 GEOMETRY = {"kind", "page", "label", "shape", "corner", "grid", "origin", "pitch", "gap", "safe"}
 KINDS = ("sheet", "roll")
 SHAPES = ("rectangle", "round", "oval")
 MEDIA = ("laser", "inkjet", "thermal-transfer", "direct-thermal")
+MARKS = ("none", "cut")
 FACES = ("white", "clear", "kraft")
 LEAST_LABEL_MM = 5.0
 MOST_LABELS_A_SIDE = 200
@@ -76,6 +77,11 @@ def _stock(
     reader: Reader, name: str, kind: Literal["sheet", "roll"], *, page: tuple[float, float], label: tuple[float, float],
     grid: tuple[int, int], origin: tuple[float, float], pitch: tuple[float, float], gap: float,
 ) -> Stock:
+    marks = reader.word("marks", MARKS, "none")
+    if "overlap" in reader.table and marks != "cut":
+        reader.complain("overlap", "overlap is of labels that are cut", rule="stock.key", do='say marks = "cut"')
+    if marks == "cut" and reader.table.get("shape", "rectangle") != "rectangle":
+        reader.complain("marks", "only rectangles are cut along marks", rule="stock.key", do="leave shape out")
     medium = reader.word("print", MEDIA, "laser" if kind == "sheet" else "direct-thermal")
     return Stock(
         name=name, title=reader.text("title", name), kind=kind, page_mm=page, label_mm=label,
@@ -83,6 +89,7 @@ def _stock(
         columns=grid[0], rows=grid[1], origin_mm=origin, pitch_mm=pitch, gap_mm=gap,
         safe_mm=reader.length("safe", 1.5), face=_face(reader), medium=cast(Medium, medium),
         dpi=reader.whole("dpi", 203 if "thermal" in medium else 600, 100, 4800),
+        marks=cast(Literal["none", "cut"], marks), overlap_mm=reader.length("overlap", 0.0),
     )
 
 

@@ -12,6 +12,7 @@ from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
 from labeltool.output.images import in_greys
+from labeltool.stock.band import CUT, banded, marks_of
 from labeltool.stock.model import Stock
 from labeltool.stock.onto import suits
 from labeltool.symbol.logo import read_logo
@@ -19,7 +20,7 @@ from labeltool.symbol.model import QrMatrix
 from labeltool.symbol.qr import matrix
 from labeltool.typeset.artwork import Artwork, carries, parse_artwork
 from labeltool.typeset.fit import Misfit, typeset
-from labeltool.typeset.frame import Frame
+from labeltool.typeset.frame import Frame, Rule
 from labeltool.wording.model import LabelText
 from labeltool.workflow import layouts
 from labeltool.workflow.curving import widest_symbol_mm
@@ -97,22 +98,40 @@ def circumference_mm(container: Container | None) -> float | None:
 def design(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container: Container | None) -> Design:
     """The frames of one label. Raises InputError with what is too large, by how much, and what would help."""
     qr = matrix(text.qr.payload)
-    _refuse_flood(text, stock)
+    stock = band_for(stock, container)
+    _refuse_flood(text, stock, artworks)
     frames, faults = [], []
     for artwork in artworks:
         result = _set(text, artwork, stock, qr, container)
         if isinstance(result, Misfit):
             faults += list(result.findings)
         else:
-            frames.append(result)
+            frames.append(_marked(result, stock))
     if faults:
         raise InputError(faults)
     return Design(stock, tuple(artworks), tuple(frames))
 
 
-def _refuse_flood(text: LabelText, stock: Stock) -> None:
+def band_for(stock: Stock, container: Container | None) -> Stock:
+    """The stock with its labels as long as the container wants them. Raises InputError where the paper is too short."""
+    found = banded(stock, circumference_mm(container))
+    if isinstance(found, Finding):
+        raise InputError((found,))
+    return found
+
+
+def _marked(frame: Frame, stock: Stock) -> Frame:
+    """The frame with cut marks at its corners, where its label is cut out by hand."""
+    if stock.marks != CUT:
+        return frame
+    rules = (Rule(*spot, block="cut") for spot in marks_of(frame.width_mm, frame.height_mm))
+    return replace(frame, items=(*frame.items, *rules))
+
+
+def _refuse_flood(text: LabelText, stock: Stock, artworks: Sequence[Artwork]) -> None:
     """Raise InputError for words that could not stand on the label if all of it were paper for the smallest type."""
-    letters = sum(len(block.heading) + len(block.text) for block in text.blocks)
+    there = carried(artworks)
+    letters = sum(len(block.heading) + len(block.text) for block in text.blocks if block.name in there)
     area = stock.label_mm[0] * stock.label_mm[1]
     if letters * LEAST_LETTER_MM2 > area:
         raise input_error("typeset.flood", f"{letters:,} letters on a label of {area:,.0f} mm²",
@@ -122,7 +141,7 @@ def _refuse_flood(text: LabelText, stock: Stock) -> None:
 
 def short_mm2(text: LabelText, stock: Stock, artworks: Sequence[Artwork], container: Container | None) -> float:
     """The area that the label which lacks most lacks, mm²; 0 where room is not the trouble."""
-    qr = matrix(text.qr.payload)
+    qr, stock = matrix(text.qr.payload), band_for(stock, container)
     results = [_set(text, artwork, stock, qr, container) for artwork in artworks]
     return max((item.short_mm2 for item in results if isinstance(item, Misfit)), default=0.0)
 

@@ -25,7 +25,7 @@ def expected_new(laid: Laid, frames: Sequence[Frame], codes: Sequence[str], text
     """
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
     rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=False)}
-    return expect(sheets(laid, frames), codes, safe_mm=laid.stock.safe_mm, least=least, diameters=rounds)
+    return expect(sheets(laid, frames), codes, safe_mm=_safe_mm(laid.stock), least=least, diameters=rounds)
 
 
 def expected_of(store: Store, row: PrintRow) -> Expected:
@@ -43,7 +43,7 @@ def expected_of(store: Store, row: PrintRow) -> Expected:
     laid = replace(laid, correction=correction)
     diameters = [item for one in rows for item in (one.extra or {}).get(DIAMETERS) or [None] * len(one.frames)]
     rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=True)}
-    return expect(sheets(laid, frames), codes, fonts, safe_mm=stock.safe_mm, least=least, diameters=rounds)
+    return expect(sheets(laid, frames), codes, fonts, safe_mm=_safe_mm(stock), least=least, diameters=rounds)
 
 
 def least_of(text: LabelText) -> tuple[Least, ...]:
@@ -82,3 +82,8 @@ def payloads_of(rows: Iterable[PrintRow]) -> set[str]:
     """What the symbols of prints say."""
     return {item["payload"] for row in rows for frame in row.frames for item in frame.get("items", ())
             if item.get("$") == "Modules"}
+
+
+def _safe_mm(stock: Stock) -> float:
+    """The edge that nothing is inked in; the marks of a label that is cut out stand in it."""
+    return 0.0 if stock.marks == "cut" else stock.safe_mm

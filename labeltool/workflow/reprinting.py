@@ -25,7 +25,7 @@ from labeltool.workflow.asmade import as_made
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.curving import KEY as DIAMETERS
-from labeltool.workflow.design import design, find_artworks, pictures
+from labeltool.workflow.design import band_for, design, find_artworks, pictures
 from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
@@ -150,7 +150,8 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, store: Store, folder:
         frames = tuple(item for item in frames if item.artwork == call.artwork) or frames
     reset = False
     if call.stock is not None and call.stock != stock.name:
-        new = layouts.stock(call.stock, folder)
+        inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
+        new = band_for(layouts.stock(call.stock, folder), _container(row, inputs.formula))
         reset = _needs_setting(stock, new)
         frames = _set_anew(row, frames, new, batch, folder) if reset else frames
         stock = new
