@@ -45,7 +45,7 @@ def page_faults(pdf: Pdf, page: int) -> Iterator[tuple[str, str]]:
     """What a page holds that a page of labels does not."""
     notes = pdf.notes(page)
     if notes:
-        yield "readback.note", f"{notes} note(s) or drawing(s) were laid over the page"
+        yield "readback.note", "notes, stamps or drawings lie over the page"
     if pdf.cropped(page):
         yield "readback.page-size", "the page is cropped"
     absent = [name for name, inside in pdf.fonts(page) if not inside]

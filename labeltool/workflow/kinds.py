@@ -47,7 +47,7 @@ def no_labels(file: str, kind: str, pages: Sequence[PageSurvey]) -> Verified:
 def unknown(file: str, pages: Sequence[PageSurvey], text: str, do: str, creator: str) -> Verified:
     """The answer for labels, or what may be some, that the record does not know."""
     by = "labeltool" if creator == CREATOR else f"{creator[:60]!a}" if creator else "an unnamed program"
-    more = f" (made by {by}, {len(pages)} page(s))"
+    more = f" (made by {by}, {len(pages)} page{'s' if len(pages) > 1 else ''})"
     found = Finding("verify.unknown", "error", text + more, Where(file), do=do)
     return Verified(file, (), (found, *symbols_said(file, pages)), kind="unknown")
 

@@ -109,11 +109,11 @@ def _record_faults(item: _Seen) -> Iterator[Finding]:
 def _notes(photo: Photo, seen: Sequence[_Seen]) -> Iterator[Finding]:
     if any(item.symbol.zbar is None or item.symbol.zxing is None for item in seen):
         count = sum(item.symbol.zbar is None or item.symbol.zxing is None for item in seen)
-        yield Finding("picture.one-decoder", "note", f"{count} symbol(s) were read by one decoder alone", do=_BETTER)
+        yield Finding("picture.one-decoder", "note", f"{_codes(count)} read by one decoder alone", do=_BETTER)
     coarse = [item for item in seen if item.measured and item.measured.module_px < LEAST_MODULE]
     if coarse:
         least = min(item.measured.module_px for item in coarse if item.measured)
-        yield Finding("picture.coarse", "note", f"{len(coarse)} symbol(s) are too small in the picture to be measured:"
+        yield Finding("picture.coarse", "note", f"{_codes(len(coarse))} too small in the picture to be measured:"
                       f" {least:.1f} pixels a module", limit=f"{LEAST_MODULE:g} pixels a module", do="take it nearer")
     slant = max((item.symbol.slant for item in seen if item.symbol.corners), default=0.0)
     if slant > MOST_SLANT:
@@ -123,6 +123,10 @@ def _notes(photo: Photo, seen: Sequence[_Seen]) -> Iterator[Finding]:
     if any(item.found for item in seen):
         yield Finding("picture.words", "note", "words, dates and letter heights are not read from a picture",
                       do="read the label against the record, or verify the PDF")
+
+
+def _codes(count: int) -> str:
+    return "1 code is" if count == 1 else f"{count} codes are"
 
 
 def _size_notes(photo: Photo, seen: Sequence[_Seen]) -> Iterator[Finding]:

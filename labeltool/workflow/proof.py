@@ -10,6 +10,7 @@ from labeltool.readback import zbar, zxing
 from labeltool.readback.model import ReadBack
 
 VERIFIED = "verified"  # in a print's extra
+DECODERS = ("zxing-cpp", "zbar")
 CHECKED = ("symbols", "words", "places", "letter heights", "fonts", "margins", "nothing else on the page")
 
 
@@ -31,4 +32,4 @@ def told_proof(extra: Mapping[str, Any] | None) -> str:
     kept = (extra or {})[VERIFIED]
     if not kept:
         return "not read back"
-    return "read back by " + ", ".join(f"{name} {version}" for name, version in kept["by"].items())
+    return "read back by " + ", ".join(f"{name} {kept['by'][name]}" for name in DECODERS if name in kept["by"])

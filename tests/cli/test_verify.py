@@ -46,9 +46,9 @@ def test_print_is_told_in_a_few_lines(shop):
     ran = shop.done("verify", f"prints/{A}-1.pdf")
     lines = ran.out.splitlines()
     assert len(lines) <= 9 and ran.err == ""
-    assert f"print 1 of batch {A}, Calendula Hand Cream and 1 other batch(es): {B}" in lines[0]
-    assert "the file on record, byte for byte" in lines[0] and "6 of 6 label(s) as on record" in lines[1]
-    assert any(f"{A}: 3 time(s), 3 read alike by both decoders" in line for line in lines)
+    assert f"print 1 of batch {A}, Calendula Hand Cream and 1 other batch: {B}" in lines[0]
+    assert "the file on record, byte for byte" in lines[0] and "6 of 6 labels as on record" in lines[1]
+    assert any(f"{A}: 3 times, 3 read alike by both decoders" in line for line in lines)
     assert any("checked against print 1: symbols, words, places" in line and "zxing-cpp" in line for line in lines)
     assert any(line.startswith("  by eye:") for line in lines) and lines[-1].startswith("next: print at 100 %")
 
