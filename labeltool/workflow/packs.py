@@ -115,17 +115,21 @@ def _readers(call: PrintCall) -> str:
 
 
 def _aim(inputs: Inputs, pack: Pack, label: PackLabel, call: PrintCall, folder: Path | None) -> Aim:
-    artwork = label.artwork or (label.name if label.name in artwork_names(folder) else None)
-    artworks = (artwork,) if artwork else inputs.workshop.print.artwork[:1] or (USUAL[label.on],)
-    return Aim(view(inputs, pack, label, call), pack, label, label.stock, artworks,
-               label.on == "container" and _on_the_outer_alone(pack, label, folder))
+    return Aim(view(inputs, pack, label, call), pack, label, label.stock, _artworks(inputs, label, folder),
+               label.on == "container" and _on_the_outer_alone(inputs, pack, label, folder))
 
 
-def _on_the_outer_alone(pack: Pack, label: PackLabel, folder: Path | None) -> bool:
+def _artworks(inputs: Inputs, label: PackLabel, folder: Path | None) -> tuple[str, ...]:
+    """The artwork the label names, else the one of its own name, else that of [print], else the usual one."""
+    own = label.artwork or (label.name if label.name in artwork_names(folder) else None)
+    return (own,) if own else inputs.workshop.print.artwork[:1] or (USUAL[label.on],)
+
+
+def _on_the_outer_alone(inputs: Inputs, pack: Pack, label: PackLabel, folder: Path | None) -> bool:
     """Whether the outer carries the list or the precautions, and no label beside this one does."""
     def blocks(on: str) -> frozenset[str]:
-        names = [item.artwork for item in pack.labels
-                 if item.on == on and item.artwork and _meets(item.markets, label.markets or ())]
+        names = [name for item in pack.labels if item.on == on and _meets(item.markets, label.markets or ())
+                 for name in _artworks(inputs, item, folder)]
         return carried(find_artworks(list(dict.fromkeys(names)), folder)) if names else frozenset()
 
     return bool({LISTED, CAUTIONED} & (blocks("outer") - blocks("container")))
