@@ -158,6 +158,15 @@ def test_a_wrong_list_is_told(shop, text, rule):
     assert error(shop, "print", "--from", "list.csv")["rule"] == rule
 
 
+def test_filled_packs_are_printed_by_pack_and_label(shop):
+    shop.done("batch", "bench", CODE, "--filled", "100ml=9")
+    shop.done("print", CODE, "--pack", "100ml", "--label", "back", "--count", "4", *QUICK)
+    shop.done("print", CODE, "--pack", "100ml", "--count", "filled", *QUICK)
+    assert [(row.label, row.labels) for row in rows(shop)] == [("back", 4), ("front", 9), ("back", 5)]
+    ran = shop.run("print", CODE, "--pack", "100ml", "--count", "filled", *QUICK)
+    assert ran.code == 2 and "has its label" in ran.err
+
+
 def test_a_draft_of_a_pack_has_a_file_a_stock_and_no_row(shop):
     found = shop.document("print", CODE, "--pack", "30ml", "--draft", "--count", "1")["items"]
     assert [Path(item["file"]).name for item in found] == [
