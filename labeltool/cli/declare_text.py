@@ -9,6 +9,8 @@ from labeltool.compose.model import Doubt, Line, MarketDeclaration
 from labeltool.workflow.declaring import holds
 from labeltool.workflow.prepare import Prepared
 
+STATES = {"certain": "named", "possible": "named, since it may exceed that", "no": "not named"}
+
 
 def sheet(prepared: Prepared) -> Iterator[str]:
     """The lines of the sheet."""
@@ -93,7 +95,7 @@ def _allergens(prepared: Prepared) -> Iterator[str]:
 
 def _state(name: str, state: str, names: tuple[str, ...]) -> str:
     """Whether a market's list names an allergen for its law's sake, or has it as an ingredient anyway."""
-    return "not asked for, in the list by its own name" if state == "no" and name in names else state
+    return "not asked for, in the list by its own name" if state == "no" and name in names else STATES[state]
 
 
 def _warnings(prepared: Prepared) -> Iterator[str]:

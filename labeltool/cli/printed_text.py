@@ -34,9 +34,10 @@ def _show(item: Printed) -> None:
     batch = f"batch {item.code}" if item.number else f"draft of batch {item.code}, off the record"
     say(f"{item.product}: {batch}, made {item.made}")
     say(f"  {counted(item.labels, 'label')}, {artworks}, on {pages} of {item.stock}: {item.file}")
-    say(f"  running text {item.x_height_mm:.2f} mm x-height; QR: {item.qr}")
+    say(f"  running text with small letters of {item.x_height_mm:.2f} mm")
+    say(f"  QR code: {item.qr}")
     if item.grade:
-        say(f"  {item.grade}")
+        say(f"  QR code: {item.grade}")
     if item.leaflet:
         say(f"  leaflets, one for each container, to be cut: {item.leaflet}")
     if item.best_before:

@@ -31,8 +31,9 @@ def over(stock: Stock, labels: int | None) -> str:
     """The clear labels that would go over these, in words: "24 clear labels, one over each, …"."""
     width, height = stock.label_mm
     size = f"of {width:g} × {height:g} mm or a little more"
-    return f"a clear label {size} over each" if labels is None else (
-        f"{labels} clear label{'' if labels == 1 else 's'} {size}, one over each of this print")
+    if labels is None or labels == 1:
+        return f"a clear label {size} over {'it' if labels else 'each'}"
+    return f"{labels} clear labels {size}, one over each of this print"
 
 
 def _medium(stock: Stock, clear: str) -> Iterator[Finding]:

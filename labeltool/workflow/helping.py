@@ -68,7 +68,7 @@ def what_helps(tight: Tight) -> Iterator[Finding]:
 
 def _helps(text: str, found: Design, do: str) -> Finding:
     size = min(frame.x_height_mm for frame in found.frames)
-    return Finding("typeset.helps", "note", f"{text} it fits, at an x-height of {size:.2f} mm", do=do)
+    return Finding("typeset.helps", "note", f"{text} it fits, with small letters of {size:.2f} mm", do=do)
 
 
 def _needed(tight: Tight) -> frozenset[str]:

@@ -255,7 +255,8 @@ def _chosen(call: PrintCall, design: Design) -> tuple[Finding, ...]:
     if call.stock and call.artworks:
         return ()
     names = ", ".join(item.name for item in design.artworks)
-    text = f"chosen: stock {design.stock.name}, artwork {names}, the smallest that hold this label"
+    pair = f"stock {design.stock.name}, artwork {names}"
+    text = f"chosen: {pair}: the smallest sheet and the first artwork that hold this label"
     if call.stock:
         text = f"chosen: artwork {names}, the first that fits {design.stock.name}"
     do = "name others with --stock and --artwork, or under [print] in workshop.toml"

@@ -34,7 +34,7 @@ def kept(shop, code="260503A31"):
 
 def test_print_tells_and_keeps_the_grade(shop):
     ran = labeltool("print", f"formulas/{CREAM}.toml", cwd=shop)
-    assert ran.code == 0 and "  predicted grade A (4.0)\n" in ran.out and "grade" not in ran.err
+    assert ran.code == 0 and "  QR code: predicted grade A (4.0)\n" in ran.out and "grade" not in ran.err
     assert kept(shop) == [{"value": 4.0, "limits": []}]
     read = labeltool("verify", "prints/260503A31-1.pdf", cwd=shop)
     assert read.code == 0 and "14 labels: predicted grade A (4.0)\n" in read.out

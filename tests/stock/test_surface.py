@@ -78,7 +78,8 @@ def test_a_lighter_face_is_never_worse(colour):
 
 @pytest.mark.parametrize(("labels", "said"), [
     (24, "24 clear labels of 63.5 × 33.9 mm or a little more, one over each of this print"),
-    (1, "1 clear label of 63.5"), (None, "a clear label of 63.5 × 33.9 mm or a little more over each"),
+    (1, "a clear label of 63.5 × 33.9 mm or a little more over it"),
+    (None, "a clear label of 63.5 × 33.9 mm or a little more over each"),
 ])
 @pytest.mark.parametrize("changes", [{"face": "clear"}, {"medium": "inkjet"}, {"medium": "direct-thermal"}])
 def test_the_clear_labels_that_go_over_a_print_are_counted(changes, labels, said):

@@ -74,3 +74,32 @@ def test_a_fault_that_is_not_of_room_gets_no_such_advice(shop):
 
 def test_it_is_quick(shop):
     tried(shop, CREAM, 60, 35, "front-and-back")
+
+
+def test_a_leaflet_is_proposed_where_the_law_of_all_markets_takes_one(shop):
+    _, helps = tried(shop, CREAM, 63.5, 38.1, "back")
+    assert not any("leaflet" in item["do"] for item in helps)
+    shop.change("workshop.toml", 'markets   = ["UK", "US"]', 'markets   = ["UK"]')
+    _, helps = tried(shop, CREAM, 63.5, 38.1, "back")
+    leaflet = next(item for item in helps if item["do"].startswith("--leaflet"))
+    assert "the list of ingredients in a leaflet" in leaflet["text"] and "warnings" not in leaflet["text"]
+    assert shop.run("print", CREAM, "--stock", "mine", "--artwork", "back", "--leaflet").code == 0
+
+
+def test_where_no_stock_like_it_holds_the_label_another_kind_is_named(shop):
+    shop.write("layouts/stocks/mine.toml", 'kind = "sheet"\npage = [210, 297]\nlabel = [62, 62]\nshape = "round"\n'
+               'origin = [5, 5]\n')
+    ran = shop.run("print", CREAM, "--stock", "mine", "--artwork", "back", "--json")
+    larger = [item["do"] for item in ran.json["problems"] if item["do"] and item["do"].startswith("--stock")]
+    assert ran.code == 2 and len(larger) == 1 and "round" not in larger[0]
+    assert shop.run("print", CREAM, *larger[0].split(), "--artwork", "back").code == 0
+
+
+def test_no_stock_is_named_that_is_too_high_for_the_container(shop):
+    named = {}
+    for straight in (95, 36):
+        shop.change(f"formulas/{CREAM}.toml", "height   = 95\n", f"height   = 95\nstraight = {straight}\n")
+        _, helps = tried(shop, CREAM, 63.5, 33.9, "back")
+        named[straight] = [item["do"] for item in helps if item["do"].startswith("--stock")]
+        shop.change(f"formulas/{CREAM}.toml", f"\nstraight = {straight}\n", "\n")
+    assert len(named[95]) == 1 and named[36] == []
