@@ -4,10 +4,12 @@ The thresholds are those of ISO/IEC 15415:2011 as second-hand texts quote them; 
 """
 
 import math
+from pathlib import Path
 
 import pytest
 from drawn_symbols import LINK, RULES, Drawing, known
 
+from labeltool import tables
 from labeltool.readback.grade import grade_image
 from labeltool.readback.quality.codewords import Repair, by_codeword
 from labeltool.readback.quality.damage import segment_grades, timing_grade
@@ -18,6 +20,7 @@ from labeltool.readback.quality.scale import graded, letter
 from labeltool.symbol.anatomy import alignments, codewords, finders, formats, timings
 
 SYMBOL = known()
+CURVED = tables.toml("symbol", "curved")
 WORDS = codewords(2)
 
 
@@ -294,3 +297,20 @@ def test_whole_grades_begin_at_their_figures(name):
 
 def test_the_link_is_the_one_the_examples_were_worked_out_for():
     assert (SYMBOL.version, SYMBOL.level, SYMBOL.blocks) == (2, "M", ((44, 28),)) and LINK.isupper() is True
+
+
+@pytest.mark.parametrize("name", RULES.table)
+def test_each_parameter_has_clause_source_confidence_and_advice(name):
+    row = RULES.table[name]
+    assert {"clause", "source", "confidence", "do"} <= set(row) and row["confidence"] in ("secondhand", "memory")
+
+
+def test_the_page_on_verification_has_the_figures_of_the_table():
+    page = (Path(__file__).parents[2] / "docs" / "verification.md").read_text(encoding="utf-8")
+    for name in ("symbol-contrast", "modulation", "axial-non-uniformity", "grid-non-uniformity",
+                 "unused-error-correction"):
+        shown = name.replace("-", " ").replace("non ", "non-")
+        row = next(line for line in page.splitlines() if line.startswith(f"| {shown}"))
+        assert " / ".join(f"{figure:.2f}" for figure in RULES.figures[name]) in row
+        assert RULES.confidence(name) in row
+    assert all(f"| {key} | {share:.2f} |" in page for key, share in CURVED["shares"].items())
