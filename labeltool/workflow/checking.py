@@ -22,12 +22,13 @@ from labeltool.workflow import layouts
 from labeltool.workflow.auditing import at_label, audit, markless, worded_for
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.codes import next_free_in
+from labeltool.workflow.curving import curve
 from labeltool.workflow.declaring import percent
 from labeltool.workflow.design import Design, carried, find_artworks
 from labeltool.workflow.fitting import Wanted, fit_label
 from labeltool.workflow.inputs import Inputs, read_inputs
 from labeltool.workflow.packs import Aim, aims_of, chosen_pack, set_of
-from labeltool.workflow.planning import behind, pattern_of
+from labeltool.workflow.planning import behind, diameters_of, pattern_of
 from labeltool.workflow.prepare import Judge, Prepared
 from labeltool.workflow.sets import Content, contents_of_files, earliest, with_net, word_set
 from labeltool.workflow.setting import Setting
@@ -150,6 +151,7 @@ def _design(
     left = elsewhere(worded, carries) if artworks and aim.label is None else ()
     stock, container = fit.design.stock, prepared.inputs.formula.container
     cautions = (*surface(stock, any(frame.symbols for frame in fit.design.frames), behind(stock, container)),
+                *curve(fit.design.frames, diameters_of(fit.design, container)),
                 *onto(stock, container, tuple(item.name for item in fit.design.artworks)))
     return fit.design, (*fit.findings, *left, *fit.design.notes, *cautions)
 

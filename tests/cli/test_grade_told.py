@@ -112,3 +112,5 @@ def test_a_tube_too_narrow_for_the_symbol_is_warned_of(balm):
     found = {item["rule"]: item for item in ran.json["problems"]}
     assert found["container.curve"]["level"] == "warning" and "version 2" in found["container.curve"]["limit"]
     assert "grade.low" in found or kept(balm, ran.json["code"])[0]["value"] < 2.5
+    checked = labeltool("check", "formulas/tinted-lip-balm.toml", "--stock", "a4-3x8-63.5x33.9", "--json", cwd=balm)
+    assert "container.curve" in {item["rule"] for item in checked.json["problems"]}
