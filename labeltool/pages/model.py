@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 
 
@@ -25,12 +25,24 @@ class Listed:
 
 
 @dataclass(frozen=True, slots=True)
+class Inside:
+    """A batch that lies in a gift set: how many of it, the path of its page, and its state where it was taken back."""
+
+    code: str
+    product: str
+    count: int
+    path: str
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PublicPage:
     """All that anybody may know of a batch: what its label says, when it was made, whether it was taken back.
 
     `groups`: the code's display groups. `state`: "withdrawn", "recalled", or "" for any other; `since` its day.
     `best_before`: as printed; `with_day` where it has a day, else it is a month's end. `opening`: months, or None.
-    `packs`: the names of the packs with labels; empty where there is the one without a name.
+    `net`: of every pack with labels, its name before it where that says more. `inside`: the batches of a gift set,
+    which has no list of its own; `parts`: their lists and dates as the set's label has them.
     """
 
     code: str
@@ -54,7 +66,8 @@ class PublicPage:
     contact: str = ""
     responsible: tuple[Said, ...] = ()
     origin: tuple[Said, ...] = ()
-    packs: tuple[str, ...] = field(default=())
+    inside: tuple[Inside, ...] = ()
+    parts: tuple[Said, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +93,7 @@ class Moment:
 class BenchPage:
     """All that is on record of a batch, for those at the bench alone. `curve`: (grams added, pH) of every reading.
 
-    `paths`: where its public page is answered. `lists`: each market's list.
+    `paths`: where its public page is answered. `lists`: each market's list. `inside`: the codes in a gift set.
     """
 
     code: str
@@ -92,6 +105,7 @@ class BenchPage:
     lists: tuple[Listed, ...]
     timeline: tuple[Moment, ...]
     paths: tuple[str, ...] = ()
+    inside: tuple[str, ...] = ()
     curve: tuple[tuple[Decimal, Decimal], ...] = ()
     span: tuple[Decimal, Decimal] | None = None
 

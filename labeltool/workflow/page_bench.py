@@ -35,6 +35,7 @@ def bench_page(code: str, paths: Sequence[str], setting: Setting) -> BenchPage:
         code=batch.code, product=batch.product, state=batch.state, facts=tuple(_facts(shown)),
         notices=tuple((item.level, item.text) for item in shown.findings), tables=tuple(_tables(shown, prepared)),
         lists=lists_of(told(prepared)), timeline=timeline, paths=tuple(paths),
+        inside=tuple(dict.fromkeys(held.lot for held in inputs.held)),
         curve=tuple((point.added_g, point.ph) for point in ph_curve(shown.made.at.bench, shown.made.at.log)),
         span=(span.low, span.high) if span else None,
     )

@@ -8,10 +8,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from labeltool.codec import to_plain
-from labeltool.coding.payload import payload
+from labeltool.coding.payload import page_path, payload
 from labeltool.errors import InputError
 from labeltool.finding import Finding, Findings
-from labeltool.pages.model import PublicPage
+from labeltool.formula.sizes import sizes
+from labeltool.pages.model import Inside, PublicPage
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.asmade import as_made
@@ -21,7 +22,7 @@ from labeltool.workflow.plain import stored
 from labeltool.workflow.planning import pattern_of
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.setting import Setting
-from labeltool.workflow.telling import Told, public_page, told
+from labeltool.workflow.telling import TAKEN_BACK, Telling, Told, public_page, told
 from labeltool.workflow.words import mark_batch, word
 
 
@@ -48,20 +49,32 @@ class Teller:
         """The page of a batch: from the words of its labels, or of the label that it would get."""
         if not rows:
             return self._unprinted(batch)
-        chosen = standing(rows)
-        texts = [self.store.value(row.text) for row in chosen]
-        lists = [self._told(row, batch) for row in chosen]
-        packs = dict.fromkeys(row.pack for row in rows if row.pack)
-        return BatchPage(public_page(batch, texts, lists, tuple(packs)), self.payloads(batch, rows))
+        tellings = [self._telling(row, batch) for row in standing(rows)]
+        return BatchPage(public_page(batch, tellings, self._inside(batch)), self.payloads(batch, rows))
+
+    def _telling(self, row: PrintRow, batch: Batch) -> Telling:
+        kept = self._told(row, batch)
+        return Telling(kept.get("text") or self.store.value(row.text), kept, row.pack)
+
+    def _inside(self, batch: Batch) -> tuple[Inside, ...]:
+        """The batches that lie in a gift set; none for any other batch."""
+        found = []
+        for held in batch.frozen.get("held") or ():
+            other = self.store.batch(held["lot"])
+            if other is not None:
+                path = page_path(self.payloads(other, self.store.outlines_of(other.code_key))[0])
+                state = other.state if other.state in TAKEN_BACK else ""
+                found.append(Inside(other.code, other.product, held["count"], path, state))
+        return tuple(found)
 
     def payloads(self, batch: Batch, rows: Sequence[PrintRow]) -> tuple[str, ...]:
         """The payload of every label ever printed; of a batch without labels, that which its label would have."""
         if rows:
             return tuple(dict.fromkeys(payload_of(row, batch.code) for row in rows))
         inputs = self._thawed(batch)
-        held, _ = payload(inputs.workshop.record, batch.code, batch.key, inputs.formula.product.gtin, made=batch.made,
-                          best_before=None)
-        return (held,)
+        numbers = dict.fromkeys(pack.gtin for pack in sizes(inputs.formula))
+        return tuple(payload(inputs.workshop.record, batch.code, batch.key, number, made=batch.made,
+                             best_before=None)[0] for number in numbers)
 
     def _told(self, row: PrintRow, batch: Batch) -> Told:
         """The lists and allergens kept with a print; an older print's allergens are those of what the batch froze."""
@@ -82,9 +95,10 @@ class Teller:
             mark, found = mark_batch(prepared, batch.code, batch.key, batch.made, shortened)
             text = word(prepared, mark, pattern_of(prepared.inputs)).text
         except InputError as error:
-            page = public_page(batch, (), ())
+            page = public_page(batch, (), self._inside(batch))
             return BatchPage(page, self.payloads(batch, ()), Findings(tuple(_bare(batch, error))))
-        return BatchPage(public_page(batch, (to_plain(text),), (told(prepared),)), self.payloads(batch, ()),
+        page = public_page(batch, [Telling(to_plain(text), told(prepared))], self._inside(batch))
+        return BatchPage(page, self.payloads(batch, ()),
                          Findings(tuple(item for item in found if item.level == "error")))
 
     def _as_made(self, batch: Batch) -> tuple[Prepared, dt.date | None]:
@@ -113,11 +127,12 @@ class Teller:
 
 
 def standing(rows: Sequence[PrintRow]) -> tuple[PrintRow, ...]:
-    """The prints whose words hold, the newest first: one for each market, language and pack that has labels."""
+    """The prints whose words hold, the newest first: one for each market and language of each label of each pack."""
     chosen: list[PrintRow] = []
-    covered: set[tuple[str, str, str]] = set()
+    covered: set[tuple[str, ...]] = set()
     for row in sorted(rows, key=lambda item: (item.superseded, -item.number)):
-        readers = {(market, lang, row.pack) for market in row.markets or ("",) for lang in row.languages or ("",)}
+        readers = {(market, lang, row.pack, row.label or "")
+                   for market in row.markets or ("",) for lang in row.languages or ("",)}
         if not readers <= covered:
             chosen.append(row)
             covered |= readers

@@ -165,7 +165,7 @@ def extra(plan: Plan) -> dict[str, object]:
         "title": job_of(plan).title, "author": job_of(plan).author, "payload": plan.worded.mark.payload,
         "best-before": best.isoformat() if best else None, "counts": list(plan.counts),
         "places": plan.call.wish.places,
-        "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared),
+        "on": plan.prepared.on.isoformat(), "behind": plan.call.behind, "public": told(plan.prepared, plan.full),
         DIAMETERS: list(plan.diameters),
     } | ({"leaflet": plan.leaflet.plain()} if plan.leaflet else {})
     return found | ({"label": plan.aim.label.name, "surface": plan.aim.label.on} if plan.aim.label else {})

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from labeltool import tables
+from labeltool.codec import to_plain
 from labeltool.formula.model import MARKETS
-from labeltool.pages.model import Listed, PublicPage, Said
+from labeltool.pages.model import Inside, Listed, PublicPage, Said
 from labeltool.records.model import Batch
 from labeltool.wording.build import THIN_SPACE
+from labeltool.wording.model import LabelText
 from labeltool.workflow.prepare import Prepared
 
 TAKEN_BACK = ("withdrawn", "recalled")
@@ -19,12 +22,25 @@ _MONTH_LENGTH = len("10/2027")
 Told = Mapping[str, Mapping[str, Any]]
 
 
-def told(prepared: Prepared) -> dict[str, Any]:
-    """Each market's list as its label has it, and the fragrance allergens that the market wants named in it."""
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """What one print tells: its words (a LabelText as plain JSON), what was kept for the pages, and its pack."""
+
+    text: Mapping[str, Any]
+    told: Told
+    pack: str = ""
+
+
+def told(prepared: Prepared, full: LabelText | None = None) -> dict[str, Any]:
+    """Each market's list as its label has it, and the fragrance allergens that the market wants named in it.
+
+    `full`: all words, where some of them stand in a leaflet and not on the label.
+    """
     allergens: dict[str, list[str]] = {}
     for item in prepared.advice.extras:
         allergens.setdefault(item.market, []).append(item.name)
-    return {"lists": {item.market: item.text for item in prepared.declaration.markets}, "allergens": allergens}
+    lists = {item.market: item.text for item in prepared.declaration.markets if item.text}
+    return {"lists": lists, "allergens": allergens} | ({"text": to_plain(full)} if full else {})
 
 
 def lists_of(told: Told) -> tuple[Listed, ...]:
@@ -32,24 +48,38 @@ def lists_of(told: Told) -> tuple[Listed, ...]:
     return _grouped(told["lists"])
 
 
-def public_page(batch: Batch, texts: Sequence[Mapping[str, Any]], told: Sequence[Told],
-                packs: Sequence[str] = ()) -> PublicPage:
-    """The public page of a batch from the words of its labels (LabelTexts as plain JSON), the newest first."""
-    blocks = _Blocks(texts)
-    date, opening = blocks.first("date"), blocks.first("opening")
+def public_page(batch: Batch, tellings: Sequence[Telling], inside: Sequence[Inside] = ()) -> PublicPage:
+    """The public page of a batch from the words of its labels, the newest first. `inside`: of a gift set."""
+    texts = [item.text for item in tellings]
+    blocks, kept = _Blocks(texts), [item.told for item in tellings] if not inside else []
     taken = batch.state in TAKEN_BACK
+    date, opening = ("", "") if inside else (blocks.first("date"), blocks.first("opening"))
     return PublicPage(
         code=batch.code, groups=tuple(blocks.first("code").split(THIN_SPACE)) if texts else (batch.code,),
         product=batch.product, languages=tuple(dict.fromkeys(tag for text in texts for tag in text["languages"])),
         made=batch.made, state=batch.state if taken else "", since=batch.since[:10] if taken else "",
         brand=blocks.first("brand"), names=blocks.said("name"), functions=blocks.said("function"),
-        net=tuple(item.text for item in blocks.said("net")), best_before=date,
+        net=tuple(dict.fromkeys(text for item in tellings if (text := _net(item)))), best_before=date,
         with_day=len(date) > _MONTH_LENGTH, opening=int(opening[:-1]) if opening else None,
-        lists=_lists(blocks, told), allergens=_allergens(told),
+        lists=() if inside else _lists(blocks, kept), allergens=_allergens(kept),
         warnings=tuple(_warning(item) for item in blocks.said("warnings", heading=True)),
         directions=blocks.said("directions"), contact=blocks.first("contact"),
-        responsible=blocks.said("responsible", heading=True), origin=blocks.said("origin"), packs=tuple(packs),
+        responsible=blocks.said("responsible", heading=True), origin=blocks.said("origin"), inside=tuple(inside),
+        parts=_parts(blocks) if inside else (),
     )
+
+
+def _net(item: Telling) -> str:
+    """The content of a print's pack, the pack's name before it where that says more."""
+    net = _Blocks([item.text]).first("net")
+    squashed = "".join(net.split()).casefold()
+    more = item.pack and "".join(item.pack.split()).casefold() != squashed
+    return f"{item.pack}: {net}" if more and net else net
+
+
+def _parts(blocks: _Blocks) -> tuple[Said, ...]:
+    """The lists and dates of a set's products; the set's own code stands above them."""
+    return blocks.said("ingredients", heading=True) + blocks.said("date", heading=True)
 
 
 class _Blocks:

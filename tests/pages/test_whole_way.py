@@ -12,6 +12,9 @@ from cli_runs import Shop
 from page_samples import Read
 from serve_runs import Server, serving
 
+BEARD = "cedar-beard-oil"
+STOCKS = {LOTION: "a4-1x6-140x40", BEARD: "a4-2x4-99.1x67.7"}
+
 
 def read_off(pdf: Path) -> list[str]:
     """The text of every QR code on the first page, as a scanner at 300 dpi sees it."""
@@ -30,7 +33,7 @@ def page_of(payload: str, server: Server) -> str:
 
 
 def printed(shop: Shop, formula: str) -> tuple[str, Path]:
-    document = shop.document("print", formula, "--count", "2")
+    document = shop.document("print", formula, "--count", "2", "--no-verify", "--stock", STOCKS[formula])
     return document["code"], shop.folder / document["file"]
 
 
@@ -39,7 +42,7 @@ def test_a_symbol_on_the_sheet_shows_the_very_batch(tmp_path: Path) -> None:
     shop = demo_shop(tmp_path)
     shop.change("workshop.toml", 'gtin-link = "https://id.ottersholt.example"',
                 'gtin-link = "https://id.ottersholt.example"\ngtin-dates = ["11", "15"]')
-    batches = [printed(shop, formula) for formula in (LOTION, LOTION, "cedar-beard-oil")]
+    batches = [printed(shop, formula) for formula in (LOTION, LOTION, BEARD)]
     with serving(shop.folder) as server:
         for code, pdf in batches:
             payloads = read_off(pdf)
