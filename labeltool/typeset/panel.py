@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from labeltool.typeset.artmodel import Entry
 from labeltool.typeset.bed import Bed, Spot, cut_columns, last_baseline
+from labeltool.typeset.breaks import TORN
 from labeltool.typeset.halving import largest
 from labeltool.typeset.job import FAR, Job, PanelResult, Place, setter
 from labeltool.typeset.lone import set_lone
@@ -19,6 +20,7 @@ from labeltool.typeset.sizes import ASCENT, BORROWED, DESCENT, first_ink
 EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice
 TALLER = 3  # half lines by which a foot may overtop the symbol that it stands beside
+IN_NAME, WORST = 1.0, 3.0  # what a column that ends inside a name costs, and a line that ends before its figure
 SHORTER = 6  # half lines that columns may end earlier so that they end well
 
 
@@ -232,16 +234,28 @@ class _Setting:
 
 
 def split_cost(placed: Sequence[Placed], bed: Bed) -> float:
-    """How badly columns end: a paragraph cut at all, a short one cut, a line of one alone."""
-    counts: dict[int, dict[int, int]] = {}
+    """How badly columns and lines end: a paragraph cut at all, a short one cut, a line alone, a figure torn off."""
+    parts: dict[int, dict[int, list[Line]]] = {}
     for item in placed:
         if isinstance(item, Line):
             column = sum(item.x_mm > rect.right for rect in bed.columns)
-            lines = counts.setdefault(id(item.para), {})
-            lines[column] = lines.get(column, 0) + 1
-    cost = 0.0
-    for lines in counts.values():
-        if len(lines) > 1:
-            whole, least = sum(lines.values()), min(lines.values())
-            cost += 0.5 + (3.0 if least == 1 else 2.0 if least == 2 or whole < 4 else 0.0)
-    return cost
+            parts.setdefault(id(item.para), {}).setdefault(column, []).append(item)
+    return sum(_cut_cost(list(columns.values())) + _torn_cost(columns) for columns in parts.values())
+
+
+def _cut_cost(columns: list[list[Line]]) -> float:
+    """How badly one paragraph is cut over columns."""
+    if len(columns) < 2:
+        return 0.0
+    whole, least = sum(map(len, columns)), min(map(len, columns))
+    cost = 0.5 + (3.0 if least == 1 else 2.0 if least == 2 or whole < 4 else 0.0)
+    return cost + IN_NAME * any(_break_cost(lines[-1]) > 0 for lines in columns[:-1])
+
+
+def _torn_cost(columns: dict[int, list[Line]]) -> float:
+    return WORST * sum(_break_cost(line) >= TORN for lines in columns.values() for line in lines)
+
+
+def _break_cost(line: Line) -> float:
+    """What the break at a line's end costs."""
+    return next((item.cost for item in line.para.body.breaks if item.end == line.last), 0.0)

@@ -38,7 +38,7 @@ OVERHANG = 0.05  # how far letters reach out of their advance widths, ems
 MARGINS = (1.0, 0.5, 0.0)  # shares of the wished margin
 AS_GOOD = 0.97  # a larger symbol or name is worth this much of the type
 LEADING_STEPS, FEW_LEADINGS = 4, 3
-COLUMNS_WORTH = 0.95  # how small type may become, by the largest, for columns that end well
+COLUMNS_WORTH = 0.93  # how small type may become, by the largest, for columns that end well
 WORSE_COLUMNS = 2.5  # what the end of a column must cost more to be worth less leading
 BALANCE_WORTH, BALANCED_NAME = 0.75, 0.9  # how small type and name of a balanced front may be, by the largest
 
@@ -242,7 +242,7 @@ class Trial:
 
     def _column_cost(self, fit: Fit) -> float | None:
         """How badly the columns end; None where the label does not fit."""
-        several = any(panel.columns[1] > 1 for panel in panels(self.variant.area))
+        several = any(panel.columns[1] > 1 or panel.qr for panel in panels(self.variant.area))
         found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=several)
         return sum(split_cost(panel.placed, panel.bed) for panel in found.panels) if found else None
 

@@ -17,7 +17,7 @@ from labeltool.typeset.rows import set_row, set_run
 from labeltool.typeset.signs import SetSign
 from labeltool.typeset.sizes import ASCENT, DESCENT
 
-CENTRED_AIR, LEAST_AIR = 0.38, 0.15  # under a centred name and under any larger type, by its size
+CENTRED_AIR, CLOSE_AIR, LEAST_AIR = 0.38, 0.28, 0.15  # under a centred name and under any larger type, by its size
 HEADLINE = 0.94  # of its line that a centred name may fill
 OWN_PITCH = 1.08  # line pitch of the name, by its size
 
@@ -218,7 +218,7 @@ class Setter:
         sizes, size = self.bed.sizes, self.bed.sizes.of(para.role)
         if size <= sizes.running_mm:
             return 0
-        air = CENTRED_AIR if self.align == "centre" and self.airy else LEAST_AIR
+        air = LEAST_AIR if self.align != "centre" else CENTRED_AIR if self.airy else CLOSE_AIR
         need = (para.reach[1] + air) * size + ASCENT * sizes.running_mm - 2 * sizes.grid_mm
         return sizes.units(need, 0.01)
 

@@ -24,7 +24,8 @@ def trial(text, artwork, stock, variant=0):
     ("balm", "back", "a4-3x4-round-60", 2),
     ("lotion", "front", "a4-3x8-63.5x33.9", 0), ("lotion", "wrap", "letter-1x6-139.7x38.1", 0),
     ("lotion", "round-lid", "a4-4x6-round-40", 0), ("lotion", "front-and-back", "roll-102x76-300dpi", 0),
-    ("three markets", "back", "a4-1x4-190x60", 0), ("lotion", "bottom-dot", "a4-8x12-round-20", 0),
+    ("three markets", "back", "a4-1x4-190x60", 0), ("lotion", "bottom-dot", "a4-8x12-round-20", 1),
+    ("lotion", "bottom-dot", "a4-4x6-round-40", 0),
 ])
 def test_no_larger_size_fits_under_the_same_terms(text, artwork, stock, variant):
     """Terms: ratio, module, margin and measure; the search may be blind to sizes far above a gap, so all are tried."""
