@@ -31,8 +31,7 @@ def filled_sheet(shop: Shop, code: str, name: str = "filled.csv", **cells: Mappi
     shop.done("weigh", code, "-o", f"empty-{code}-{name}")
     rows = list(csv.DictReader((shop.folder / f"empty-{code}-{name}").open(encoding="utf-8")))
     for row in rows:
-        note = row["note"].split()
-        row["grams"] = note[1] if note[0] == "planned" else ""
+        row["grams"] = row["planned"]
         row["lot"] = f"L-{row['line']}" if row["material"] != "water" and row["grams"] else ""
         row |= cells.get(row["material"].replace("-", "_"), {})
     stream = io.StringIO()

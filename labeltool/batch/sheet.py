@@ -17,6 +17,8 @@ from labeltool.finding import Finding, Findings, Where
 from labeltool.formula.quantities import parse_date, shown
 
 COLUMNS = ("line", "material", "grams", "lot", "expires", "note")
+TOLD = ("phase", "planned")  # written for whoever weighs, and not read back
+WRITTEN = ("line", "phase", "material", "planned", "grams", "lot", "expires", "note")
 _GUARDED = ("=", "+", "-", "@", "\t", "\r", "'")
 _PLANNED = re.compile(r"planned [0-9.]+ g(, phase .*)?|to pH(, at most [0-9.]+ g)?(, phase .*)?")
 
@@ -30,20 +32,20 @@ class SheetRow:
 
 
 def write_sheet(plan: Iterable[PlanRow]) -> str:
-    """The sheet of a plan: one row a line, masses and lots empty, the planned mass in the note."""
+    """The sheet of a plan: one row a line with its phase and planned mass, weighed masses and lots empty."""
     lines: list[str] = []
     writer = csv.writer(SimpleNamespace(write=lines.append), lineterminator="\n")
-    writer.writerow(COLUMNS)
+    writer.writerow(WRITTEN)
     for row in plan:
-        writer.writerow([row.line, guarded(row.material), "", "", "", _planned(row)])
+        planned = "" if row.grams is None else f"{row.grams:f}"
+        writer.writerow([row.line, guarded(row.phase), guarded(row.material), planned, "", "", "", _titrated(row)])
     return "".join(lines)
 
 
-def _planned(row: PlanRow) -> str:
-    phase = f", phase {row.phase}" if row.phase else ""
-    if row.kind == "to-ph":
-        return "to pH" + (f", at most {row.most_g:f} g" if row.most_g is not None else "") + phase
-    return f"planned {row.grams:f} g{phase}" if row.grams is not None else ""
+def _titrated(row: PlanRow) -> str:
+    if row.kind != "to-ph":
+        return ""
+    return "to pH" + (f", at most {row.most_g:f} g" if row.most_g is not None else "")
 
 
 def guarded(text: str) -> str:
@@ -97,7 +99,7 @@ def _columns(header: Sequence[str], where: Where) -> tuple[dict[str, int], list[
     places = {name: names.index(name) for name in COLUMNS if name in names}
     twice = [name for name in places if names.count(name) > 1]
     found = [_fault("weigh.column", f"the column {name} stands there twice", where) for name in twice]
-    other = [name for name in names if name and name not in COLUMNS]
+    other = [name for name in names if name and name not in (*COLUMNS, *TOLD)]
     if other:
         text = f"columns that are not read: {shown(', '.join(other))}"
         found.append(Finding("weigh.column", "note", text, where, limit=", ".join(COLUMNS)))

@@ -11,7 +11,7 @@ from labeltool.formula.quantities import parse_tolerance
 
 
 def tolerance_g(row: PlanRow, workshop: str, step_g: Decimal) -> Decimal:
-    """The row's tolerance in grams, else the workshop's; never less than one step of the balance.
+    """The row's tolerance in grams, else the workshop's: whole steps of the balance, at least one.
 
     Raises InputError for a tolerance that cannot be read.
     """
@@ -21,7 +21,7 @@ def tolerance_g(row: PlanRow, workshop: str, step_g: Decimal) -> Decimal:
         raise input_error("bench.tolerance", found, limit="2 %, 0.5 g", do="correct it in the formula or workshop.toml")
     figure, unit = found
     wanted = figure if unit == "g" else (row.grams or Decimal(0)) * figure / 100
-    return max(wanted, step_g)
+    return max(wanted // step_g, Decimal(1)) * step_g
 
 
 def off_by(bench: Bench, row: PlanRow, workshop: str, step_g: Decimal) -> Finding | None:
@@ -35,7 +35,8 @@ def off_by(bench: Bench, row: PlanRow, workshop: str, step_g: Decimal) -> Findin
     if abs(grams - row.grams) <= allowed:
         return None
     text = f"line {row.line}, {row.material}: {grams} g weighed, {row.grams} g planned"
-    limit = f"{row.grams - allowed} g to {row.grams + allowed} g ({row.tolerance or workshop}, at least one step)"
+    least, most = max(Decimal(0), row.grams - allowed), row.grams + allowed
+    limit = f"{least} g to {most} g ({row.tolerance or workshop}, at least one step)"
     return Finding("bench.tolerance", "error", text, limit=limit, do=_correct(row))
 
 

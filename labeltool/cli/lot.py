@@ -138,6 +138,9 @@ def block(
 ) -> None:
     """Block a lot: no batch that holds it can be released any more.
 
+    A name that was typed wrongly at the bench is put right there (batch bench --correct) and blocked here: nothing goes
+    off the record, and nobody takes it again.
+
     \b
     Example:
       labeltool lot block OX-17 --why "supplier's recall of 2026-05-20"
@@ -153,4 +156,5 @@ def _until(item: Shown) -> str:
 
 
 def _blocked(item: Shown) -> str:
-    return f", BLOCKED: {item.lot.blocked}" if item.lot.blocked else ""
+    unused = ", only a name typed at the bench, in no batch" if item.unused else ""
+    return unused + (f", BLOCKED: {item.lot.blocked}" if item.lot.blocked else "")

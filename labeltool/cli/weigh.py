@@ -11,6 +11,7 @@ import click
 from labeltool.batch.model import PlanRow
 from labeltool.cli.options import FILE, MASS, product_options, workshop_option
 from labeltool.cli.output import counted, say, show
+from labeltool.errors import input_error
 from labeltool.workflow.setting import real_setting
 from labeltool.workflow.weighing import Weighing, weighing_of, write_csv
 
@@ -46,6 +47,9 @@ def weigh(
         rows = write_csv(found, output, setting)
         show(found.findings)
         say(f"written: {output}, {counted(rows, 'row')} to weigh")
+    elif output.suffix.lower() != ".pdf":
+        raise input_error("weigh.output", f"{output.name} is neither .pdf nor .csv", limit="FILE.pdf, FILE.csv",
+                          do="a spreadsheet opens the .csv; save it as CSV again for batch bench --from")
     else:
         from labeltool.workflow.papers import weighing_paper
 

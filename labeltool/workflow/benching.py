@@ -29,7 +29,7 @@ from labeltool.finding import Finding, Findings, Where
 from labeltool.records.model import Once
 from labeltool.records.store import Store, open_store
 from labeltool.workflow.asmade import AsMade, as_made
-from labeltool.workflow.benchlog import BENCH, OnBench, body
+from labeltool.workflow.benchlog import BENCH, OnBench, all_weighed, body, uses
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.csvtext import read_csv_text
 from labeltool.workflow.desk import Desk, Wanted, open_desk
@@ -110,6 +110,7 @@ def enter_all(code: str, wanted: Callable[[OnBench], Sequence[Wanted]], store: S
         if findings.errors:
             raise InputError(findings.items)
         _keep(desk, setting, once)
+        findings += _left_behind(desk, store)
         after = (*late(desk.at.batch, entries), *_lapse(desk, store, setting))
         made = as_made(desk.at.batch if not after else the_batch(code, folder, store), store, folder, setting)
     return _entered(desk, made, findings + after, setting)
@@ -129,6 +130,20 @@ def _entered(desk: Desk, made: AsMade, findings: Findings, setting: Setting) -> 
     if any(item.rule == "bench.lapsed" for item in findings):
         findings += [replace(item, level="warning") for item in against]
     return Entered(at, len(desk.taken), findings, against)
+
+
+def _left_behind(desk: Desk, store: Store) -> Iterator[Finding]:
+    """A note for every lot that a correction took off its last batch, where only a typed name brought it on record."""
+    before, now = ({(item.material, item.lot) for item in bench.weighed if item.lot and item.grams}
+                   for bench in (desk.at.bench, desk.bench))
+    for material, lot in sorted(before - now):
+        known = desk.book.find(material, lot)
+        used = uses(all_weighed(store, [lot]).values())
+        if known is not None and known.typed and not any(grams and desk.book.find(key, name) is known
+                                                         for key, name, grams in used if name):
+            text = f"lot {lot} of {material} was only a name typed at the bench, and is in no batch now"
+            do = f'where it was a slip: labeltool lot block {lot} --material {material} --why "typed wrongly"'
+            yield Finding("lot.unused", "note", text, do=do)
 
 
 def _lapse(desk: Desk, store: Store, setting: Setting) -> Iterator[Finding]:

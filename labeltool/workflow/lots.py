@@ -30,6 +30,11 @@ class Shown:
     left: Decimal | None
     batches: tuple[tuple[str, Decimal], ...] = ()
 
+    @property
+    def unused(self) -> bool:
+        """Whether only its name at a bench brought it on record, and no batch holds it: a slip, most likely."""
+        return self.lot.typed and not self.batches
+
 
 @dataclass(frozen=True, slots=True)
 class LotCall:
@@ -162,6 +167,7 @@ def lot_document(item: Shown) -> dict[str, Any]:
     return {
         "material": lot.material, "lot": lot.lot, "received": lot.received, "expires": lot.expires, "grams": lot.grams,
         "left": item.left, "supplier": lot.supplier, "supplier-lot": lot.supplier_lot, "blocked": lot.blocked,
+        "unused": item.unused,
         "made-of": [{"inci": part.inci, "percent": [part.percent.low, part.percent.high]} for part in made_of],
         "batches": [{"code": code, "grams": grams} for code, grams in item.batches],
     }

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from labeltool.batch.model import Weighing
 from labeltool.batch.plan import plan
-from labeltool.batch.sheet import COLUMNS, guarded, materials_filled, read_sheet, unguarded, write_sheet
+from labeltool.batch.sheet import guarded, materials_filled, read_sheet, unguarded, write_sheet
 
 HEAD = "line,material,grams,lot,expires,note\n"
 
@@ -29,11 +29,8 @@ def errors(text: str) -> list[tuple[str, int | None, str | None]]:
 
 def test_the_sheet_of_a_plan():
     assert write_sheet(plan(ROWS, D(500))).splitlines() == [
-        ",".join(COLUMNS),
-        "1,water,,,,\"planned 357.00 g, phase A\"",
-        "2,glycerin,,,,\"planned 25.00 g, phase B\"",
-        "3,oil,,,,\"planned 118.00 g, phase B\"",
-        "4,acid,,,,\"to pH, at most 1.5 g, phase C\"",
+        "line,phase,material,planned,grams,lot,expires,note", "1,A,water,357.00,,,,", "2,B,glycerin,25.00,,,,",
+        "3,B,oil,118.00,,,,", "4,C,acid,,,,,\"to pH, at most 1.5 g\"",
     ]
 
 
@@ -46,8 +43,8 @@ def test_an_empty_sheet_reads_as_nothing_weighed(size):
 @pytest.mark.parametrize("size", [None, D(500), D("0.0000001"), D("1E+6")])
 def test_a_filled_sheet_reads_back_without_the_notes_of_the_plan(size):
     table = list(csv.reader(write_sheet(plan(ROWS, size)).splitlines()))
-    table[2][2:5] = ["25,02 g", "G-1", "2027-01-31"]
-    table[3][2], table[3][5] = "48.72-47.42", "spilled some"
+    table[2][4:7] = ["25,02 g", "G-1", "2027-01-31"]
+    table[3][4], table[3][7] = "48.72-47.42", "spilled some"
     text = "\n".join(";".join(cells) for cells in table)
     assert read(text) == [
         Weighing("glycerin", D("25.02"), 2, "G-1", dt.date(2027, 1, 31)),
@@ -65,6 +62,11 @@ def test_a_filled_sheet_reads_back_without_the_notes_of_the_plan(size):
 ])
 def test_any_order_case_delimiter_and_line_ending(text):
     assert read(text) == [Weighing("glycerin", D("25.02"), 2, "G-1")]
+
+
+def test_a_sheet_with_the_plan_in_its_notes_is_still_read():
+    text = HEAD + '2,glycerin,25.02,G-1,,"planned 25.00 g, phase B"\n4,acid,1.2,C-7,,"to pH, at most 1.5 g, phase C"\n'
+    assert [item.note for item in read(text)] == ["", ""]
 
 
 def test_columns_that_are_not_read_are_noted():
@@ -125,8 +127,8 @@ def test_cells_that_a_spreadsheet_would_compute_are_quoted(text, expected):
 
 def test_a_material_like_a_formula_is_quoted_in_the_sheet_and_read_back():
     text = write_sheet(plan([row(1, "=cmd", "100")], D(5)))
-    assert "1,'=cmd," in text
-    assert read(text.replace(",,,", ",5,'-7,")) == [Weighing("=cmd", D(5), 1, "-7")]
+    assert "1,A,'=cmd,5.00," in text
+    assert read(text.replace("5.00,,", "5.00,5,'-7")) == [Weighing("=cmd", D(5), 1, "-7")]
 
 
 @given(st.text())

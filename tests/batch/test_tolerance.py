@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from bench_samples import GOOD, ROWS, D, bench, row, weighing
 
@@ -54,3 +56,13 @@ def test_to_ph_holds_to_what_its_formula_counted(grams, rule):
 def test_rows_of_a_batch_without_size_are_never_off():
     state = bench(weighing(2, "glycerin", "99"), size=None)
     assert off_by(state, plan(ROWS, None)[1], "2 %", STEP) is None
+
+
+@pytest.mark.parametrize(("planned", "own", "step", "expected"), [
+    ("5.03", "2 %", "0.01", "0.10"), ("0.60", "2 %", "0.01", "0.01"), ("1.00", "1.5 %", "0.01", "0.01"),
+    ("0.02", "2 %", "0.01", "0.01"), ("0.5", "2 %", "0.5", "0.5"), ("734.0", "2 %", "0.1", "14.6"),
+    ("3", "0.25 g", "0.1", "0.2"),
+])
+def test_a_tolerance_is_what_the_balance_can_show(planned, own, step, expected):
+    made = replace(bench(rows=ROWS).plan[1], grams=D(planned), tolerance=own)
+    assert tolerance_g(made, "9 %", D(step)) == D(expected)

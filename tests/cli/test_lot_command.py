@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from bench_shop import demo_shop, opened, small_shop, weighed
+from bench_shop import demo_shop, opened, ready, small_shop, weighed
 
 
 @pytest.fixture
@@ -79,3 +79,31 @@ def test_key_makes_a_receipt_happen_once(shop):
     shop.done(*call)
     assert shop.document("lot", "show", "G-1")["grams"] == 100
     assert shop.run("lot", "receive", "glycerin", "G-1", "--grams", "200", "--once", "k").code == 2
+
+
+def test_a_lot_typed_wrongly_is_put_right_at_the_bench_and_blocked(tmp_path):
+    shop = demo_shop(tmp_path)
+    code = opened(shop)
+    shop.done("batch", "bench", code, "--add", "glycerin=10@G-1", "--add", "glycerin=15@G-l")
+    ran = shop.done("batch", "bench", code, "--correct", "17=15@G-2", "--why", "an l for a 1")
+    assert "lot G-l of glycerin was only a name typed at the bench, and is in no batch now" in ran.err
+    assert 'labeltool lot block G-l --material glycerin --why "typed wrongly"' in ran.err
+    shop.done("lot", "block", "G-l", "--material", "glycerin", "--why", "typed wrongly")
+    listed = {item["lot"]: (item["unused"], item["blocked"]) for item in shop.document("lot", "list")["items"]}
+    assert listed == {"G-1": (False, None), "G-l": (True, "typed wrongly"), "G-2": (False, None)}
+    assert "in no batch, BLOCKED: typed wrongly" in shop.done("lot", "list").out
+    assert "is blocked: typed wrongly" in shop.done("batch", "bench", code, "--add", "glycerin=1@G-l").err
+
+
+def test_a_lot_that_came_after_the_batch_was_made_warns_and_refuses(tmp_path):
+    shop = demo_shop(tmp_path)
+    shop.done("lot", "receive", "glycerin", "G-9", "--received", "2026-05-04")
+    code = ready(shop, glycerin={"lot": "G-9"})
+    warned = shop.done("batch", "bench", code, "--correct", "2=75@G-9", "--why", "x").err
+    refused = shop.run("batch", "release", code, "--by", "A")
+    assert refused.code == 1
+    assert "lot G-9 of glycerin was received on 2026-05-04, after the batch was made" in refused.err
+    assert "labeltool lot receive glycerin G-9 --received DATE" in refused.err
+    assert "lot G-9 of glycerin was received on 2026-05-04, and the batch was made on 2026-05-03" in warned
+    shop.done("lot", "receive", "glycerin", "G-9", "--received", "2026-05-01")
+    shop.done("batch", "release", code, "--by", "A")

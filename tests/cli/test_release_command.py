@@ -74,3 +74,14 @@ def test_batch_with_labels_cannot_be_cancelled(tmp_path):
     shop.done("print", code, "--count", "1", "--stock", "a4-2x4-99.1x67.7")
     ran = shop.run("batch", "cancel", code)
     assert ran.code == 2 and f"labeltool batch withdraw {code}" in ran.err
+
+
+def test_a_sheet_is_pdf_or_csv_and_tells_the_plan_in_columns_of_its_own(tmp_path):
+    shop = demo_shop(tmp_path)
+    code = opened(shop)
+    wrong = shop.run("weigh", code, "-o", "weigh.xlsx")
+    assert wrong.code == 2 and "weigh.xlsx is neither .pdf nor .csv" in wrong.err
+    shop.done("weigh", code, "-o", "weigh.csv")
+    lines = (shop.folder / "weigh.csv").read_text(encoding="utf-8").splitlines()
+    assert lines[0] == "line,phase,material,planned,grams,lot,expires,note" and lines[1] == "1,A,water,1727.50,,,,"
+    assert lines[15].endswith('"to pH, at most 12.5 g"')
