@@ -90,8 +90,8 @@ def plan_new(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, pl
     pattern = pattern_of(inputs)
     made = call.made or setting.today
     code = next_free_in(folder, pattern, made, inputs.formula.product.code, planned)
-    plain = call.draft or inputs.formula.contains
-    notes += unreleased(inputs.workshop, None, call) + (() if plain else nothing_weighed(None).items)
+    if not inputs.formula.contains:
+        notes += unreleased(inputs.workshop, None, call) + (() if call.draft else nothing_weighed(None).items)
     return plans(folder, inputs, call, setting, code, made, new_key(setting.chance()), notes, contents=contents)
 
 

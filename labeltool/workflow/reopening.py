@@ -54,7 +54,7 @@ def plan_batch(batch: Batch, store: Store, folder: Path, call: PrintCall, settin
     notes += said
     if call.wish.filled:
         made = for_the_filled(made, Bygone(batch, made, store, folder, setting), rows)
-    notes += unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
+    notes += () if inside else unreleased(todays_workshop(folder) or inputs.workshop, batch, call)
     found = plans(folder, inputs, like, setting, batch.code, batch.made, batch.key, notes, made, inside)
     return tuple(replace(one, asked=call) for one in found)
 
@@ -87,7 +87,7 @@ def refuse_closed(batch: Batch) -> None:
 
 def refuse_unreleased(batch: Batch, folder: Path) -> None:
     """Raise InputError where the workshop prints released batches only, and this one is not."""
-    workshop = todays_workshop(folder)
+    workshop = None if batch.frozen.get("held") else todays_workshop(folder)
     found = unreleased(workshop, batch, PrintCall()) if workshop is not None else ()
     if found:
         raise InputError(found)

@@ -137,6 +137,10 @@ def _refuse(batch: Batch) -> None:
 def _content(held: Held, batch: Batch, outer: Inputs, store: Store, folder: Path, setting: Setting,
              call: PrintCall) -> Content:
     _refuse(batch)
+    if outer.workshop.batch.require_release and batch.state != "released" and not call.draft:
+        raise input_error("batch.unreleased", f"batch {batch.code} of {batch.product} is not released",
+                          limit="[batch] require-release = true: a set is as good as what lies in it",
+                          do=f"labeltool batch release {batch.code} --by NAME")
     frozen: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
     made = as_made(batch, store, folder, setting, frozen)
     inputs = for_readers(frozen, held, outer, call)

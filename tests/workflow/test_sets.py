@@ -103,6 +103,16 @@ def test_what_was_taken_back_goes_out_in_no_set(shop):
     assert rule(shop, "print", "winter-set", *OF) == ["set.taken-back"]
 
 
+def test_a_set_waits_for_the_release_of_what_lies_in_it(shop):
+    shop.change("workshop.toml", "[batch]", "[batch]\nrequire-release = true")
+    assert rule(shop, "print", "winter-set", *OF) == ["batch.unreleased"] * 2
+    shop.write("w.csv", "line,material,grams,lot\n1,shea-butter,160,S-1\n2,coconut-oil,120,C-1\n"
+                        "3,sunflower-oil,60,U-1\n4,beeswax,60,B-1\n")
+    shop.done("batch", "bench", TWO, "--from", "w.csv")
+    shop.done("batch", "release", TWO, "--by", "AB")
+    assert rule(shop, "print", "winter-set", *OF) == ["batch.unreleased"]
+
+
 @pytest.mark.parametrize(("call", "rules"), [
     (("print", "winter-set"), ["set.lacking", "set.lacking"]),
     (("print", "winter-set", "--of", ONE), ["set.lacking"]),
