@@ -29,7 +29,7 @@ def stock_document(item: Stock) -> dict[str, Any]:
         "label": list(item.label_mm), "shape": item.shape, "corner": item.corner_mm, "grid": [item.columns, item.rows],
         "origin": list(item.origin_mm), "pitch": list(item.pitch_mm), "gap": item.gap_mm, "safe": item.safe_mm,
         "face": item.face, "print": item.medium, "dpi": item.dpi, "per-page": item.per_page,
-    }
+    } | ({"marks": item.marks, "overlap": item.overlap_mm} if item.marks != "none" else {})
 
 
 def artworks(workshop: Path | None, names: Sequence[str] = ()) -> tuple[Artwork, ...]:
