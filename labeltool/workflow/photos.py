@@ -119,10 +119,21 @@ def _notes(photo: Photo, seen: Sequence[_Seen]) -> Iterator[Finding]:
     if slant > MOST_SLANT:
         yield Finding("picture.slant", "note", f"the picture was taken at an angle (sides differ by {slant:.0%}):"
                       " proportions and grade are not told", do="take it straight on")
+    yield from _count_note(seen)
     yield from _size_notes(photo, seen)
     if any(item.found for item in seen):
         yield Finding("picture.words", "note", "words, dates and letter heights are not read from a picture",
                       do="read the label against the record, or verify the PDF")
+
+
+def _count_note(seen: Sequence[_Seen]) -> Iterator[Finding]:
+    """A note where a sheet was scanned and some of its labels did not read, or lie outside the picture."""
+    rows = {(row.code, row.number): row.labels for item in seen if item.found and (row := item.found.row)}
+    total = sum(rows.values())
+    if len(seen) > 1 and len(seen) != total:
+        yield Finding("picture.count", "note", f"{len(seen)} codes were read, and there are {total} labels in"
+                      f" {'this print' if len(rows) == 1 else 'these prints'}",
+                      do="is the whole sheet in the picture? look at the labels that are not told above")
 
 
 def _codes(count: int) -> str:

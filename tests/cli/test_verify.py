@@ -80,7 +80,17 @@ def test_scan_of_a_sheet_names_every_label(shop, pdf, picture):
     assert code == 0 and document["kind"] == "picture" and document["print"] == 1
     assert sorted(item["code"] for item in document["labels"]) == [A] * 3 + [B] * 3
     assert all(item["matches-record"] and item["decoded"]["zbar"] for item in document["labels"])
-    assert "picture.words" in rules(document)
+    assert "picture.words" in rules(document) and "picture.count" not in rules(document)
+
+
+def test_scan_in_which_some_labels_do_not_read_says_so(shop, pdf):
+    document, code = told(shop, "part.png", saved(cut(page(pdf, 300), 300, 0, 0, 210, 150)))
+    assert code == 0 and len(document["labels"]) == 3
+    assert "picture.count" not in rules(document)
+    whole = page(pdf, 300)
+    whole.paste(255, (1300, 100, 2480, 900))
+    document, code = told(shop, "gap.png", saved(whole))
+    assert len(document["labels"]) == 5 and "picture.count" in rules(document)
 
 
 def photo(pdf):
