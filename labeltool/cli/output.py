@@ -17,6 +17,7 @@ from labeltool.finding import Finding
 
 COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 _SHORT_S = 0.5
+BAR = 20
 SHARED = ("limit.condition", "text.ask", "text.more")
 _KEEP = {"\n", "\t"}
 
@@ -58,13 +59,13 @@ def tell(text: str) -> None:
 
 @contextlib.contextmanager
 def progress() -> Iterator[Callable[[str, int, int], None]]:
-    """How far a long job has come, on one line of stderr, on a terminal only; short jobs show nothing."""
+    """How far a long job has come, as a bar on one line of stderr, on a terminal only; short jobs show nothing."""
     began, shown = time.monotonic(), [0]
 
     def step(what: str, done: int, whole: int) -> None:
         if not sys.stderr.isatty() or time.monotonic() - began < _SHORT_S:
             return
-        text = plain(f"{what}: {done:,} of {whole:,}")
+        text = plain(f"{what} {bar(done, whole)} {done:,} of {whole:,}")
         click.echo(f"\r{text.ljust(shown[0])}", nl=False, err=True)
         shown[0] = len(text)
 
@@ -73,6 +74,12 @@ def progress() -> Iterator[Callable[[str, int, int], None]]:
     finally:
         if shown[0]:
             click.echo("\r" + " " * shown[0] + "\r", nl=False, err=True)
+
+
+def bar(done: int, whole: int) -> str:
+    """A bar of twenty places, filled as far as the job has come; full where there is nothing to do."""
+    full = BAR * min(done, whole) // whole if whole else BAR
+    return f"[{'#' * full}{' ' * (BAR - full)}]"
 
 
 def emit(document: Mapping[str, Any]) -> None:

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
 
 import click
 
 from labeltool.cli.options import FILE, json_option, workshop_option
-from labeltool.cli.output import counted, emit, say, show, tell
+from labeltool.cli.output import counted, emit, progress, say, show, tell
 from labeltool.workflow.page_building import build
 from labeltool.workflow.page_serving import open_pages, terminal_symbol
 from labeltool.workflow.setting import real_setting
@@ -41,7 +39,8 @@ def build_pages(target: Path, index: bool, workshop: Path | None, as_json: bool)
     Example:
       labeltool pages build site
     """
-    built = build(target, real_setting(workshop), index=index, watch=bar)
+    with progress() as step:
+        built = build(target, real_setting(workshop), index=index, step=step)
     if as_json:
         emit(built.document())
     else:
@@ -85,12 +84,3 @@ def show_symbol(address: str) -> None:
     """The QR code of an address, two rows of modules in a line of text, black on white whatever the terminal has."""
     for line in terminal_symbol(address):
         click.secho(line, fg="black", bg="white")
-
-
-def bar(items: Iterable[Any], length: int) -> Iterator[Any]:
-    """The items, with a bar on stderr where that is a terminal."""
-    if not sys.stderr.isatty():
-        yield from items
-        return
-    with click.progressbar(items, length=length, file=sys.stderr) as shown:
-        yield from shown

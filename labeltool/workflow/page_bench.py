@@ -43,12 +43,13 @@ def bench_page(code: str, paths: Sequence[str], setting: Setting) -> BenchPage:
 
 def _facts(shown: ShownBatch) -> Iterator[tuple[str, str]]:
     batch, bench = shown.made.at.batch, shown.made.at.bench
+    known = shown.made.parts is not None or bool(shown.made.at.inputs.held)
     facts: tuple[tuple[str, Any], ...] = (
         ("Version", batch.version), ("Made", batch.made), ("Opened", _moment(batch.at)), ("By", batch.by),
         ("Size", _grams(bench.size_g)), ("Weighed", _grams(shown.weighed_g or None)), ("Yield", _grams(bench.yield_g)),
         ("Best before", shown.made.best_before), ("Revisions", batch.revisions or None),
         (f"{batch.state} on".capitalize(), _moment(batch.since) if batch.state != "open" else None),
-        ("Why", batch.why), ("As made", "" if shown.made.parts is not None else "not yet: the formula stands for it"),
+        ("Why", batch.why), ("As made", None if known else "not yet: the formula stands for it"),
     )
     return ((name, str(value)) for name, value in facts if value not in (None, ""))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -17,6 +17,8 @@ from labeltool.pages.model import PublicPage
 from labeltool.pages.public import index_html, public_html
 from labeltool.pages.site import Site
 from labeltool.records.model import Batch
+from labeltool.records.progress import Step, silent
+from labeltool.records.progress import told as heard
 from labeltool.records.store import Store, open_store
 from labeltool.workflow.codes import record_folder, record_path
 from labeltool.workflow.page_facts import BatchPage, Teller
@@ -24,7 +26,6 @@ from labeltool.workflow.setting import Setting, shown_path
 
 INDEX = "index.html"
 _SHOWN = 3
-Watch = Callable[[Iterable[Any], int], Iterable[Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,21 +66,25 @@ def html_of(page: PublicPage) -> str:
 
 
 def build(target: Path, setting: Setting, *, index: bool = False,
-          watch: Watch = lambda items, _: items) -> Built:
-    """Make the folder `target` hold every batch's page. Raises InputError, and then nothing was written."""
+          step: Step = silent) -> Built:
+    """Make the folder `target` hold every batch's page; `step` hears how far it has come.
+
+    Raises InputError, and then nothing was written.
+    """
     home = record_folder(setting)
     folder = setting.cwd / target
     _check_folder(folder, home)
     with open_store(record_path(home), create=False) as store:
-        told = list(watch(*_told(store, home, setting)))
+        batches, count = _told(store, home, setting)
+        told = list(heard(batches, "batches read", count, step))
         secret = store.origin()
     found, findings = _files(told)
-    pages = {item.file: html_of(item.page) for item in watch(found, len(found))}
+    pages = {item.file: html_of(item.page) for item in heard(found, "pages made", len(found), step)}
     if index:
         pages[INDEX] = index_html([(item.file, item.page) for item in found], templates(),
                                   tables.toml("data", "page_words"))
     folder.mkdir(exist_ok=True)
-    laid = Site(folder, secret).lay(pages, watch)
+    laid = Site(folder, secret).lay(pages, lambda items, whole: heard(items, "pages written", whole, step))
     return Built(shown_path(folder, setting.cwd), len(told), len(found), laid.written, laid.removed, laid.same,
                  findings + laid.findings)
 

@@ -70,5 +70,6 @@ def test_a_set_says_when_what_lies_in_it_was_taken_back(shop: Shop) -> None:
         shop.done("batch", "recall", TWO, "--why", "mould")
         text = Read(server.get(f"/B/{GIFT}").body).text
         assert f"{TWO} Recalled: do not use" in text
+        assert text.index(f"Recalled: do not use Plain Foot Balm , {TWO}") < text.index("Gift set")
         bench = server.get(f"/-/bench/{GIFT}", server.cookie())
         assert bench.status == 200 and f"/-/bench/{ONE}" in bench.body
