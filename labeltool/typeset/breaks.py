@@ -66,9 +66,9 @@ def _inside_part(text: str, item: Break) -> float:
 def led_breaks(text: str, figure_at: int) -> tuple[Break, ...]:
     """The breaks of words that lead to a figure at `figure_at`: the last of them stay with it where they can."""
     spaces = [at for at, char in enumerate(text[:figure_at]) if char == " "]
-    tied = spaces[-TIED_WORDS:]
+    tied, dear = spaces[-TIED_WORDS:], TORN if len(spaces) > 1 else INSIDE_PART
     return tuple(
-        Break(item.end, item.start, item.cost + (TORN if item.end in tied else FREE)) for item in breaks(text)
+        Break(item.end, item.start, item.cost + (dear if item.end in tied else FREE)) for item in breaks(text)
     )
 
 

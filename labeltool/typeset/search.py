@@ -242,7 +242,7 @@ class Trial:
 
     def _column_cost(self, fit: Fit) -> float | None:
         """How badly the columns end; None where the label does not fit."""
-        several = any(panel.columns[1] > 1 or panel.qr for panel in panels(self.variant.area))
+        several = "date" in self.names or any(panel.columns[1] > 1 for panel in panels(self.variant.area))
         found = self.set(fit.step, fit.terms, fit.body, fit.leading, earnest=several)
         return sum(split_cost(panel.placed, panel.bed) for panel in found.panels) if found else None
 
