@@ -118,8 +118,10 @@ def plans(folder: Path, inputs: Inputs, call: PrintCall, setting: Setting, code:
     aims = aims_of(whole, pack, call, folder)
     if aims[0].label is None:
         return (_plan(batch, call, aims[0], notes),)
-    notes += (*_over_the_set(batch, pack, call, aims), *markless(aims, folder))
-    return _together(batch, call, aims, notes)
+    everybody = set_of(batch.inputs, pack, call, folder)
+    complete = {aim.name for aim in everybody} <= {aim.name for aim in aims}
+    notes += (*_over_the_set(batch, pack, everybody, aims, complete), *markless(aims, folder))
+    return _together(batch, call, aims, notes, complete)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,24 +145,25 @@ class _Batch:
         return mark_batch(prepared, self.code, self.key, self.made, day)
 
 
-def _over_the_set(batch: _Batch, pack: Pack, call: PrintCall, aims: Sequence[Aim]) -> Iterator[Finding]:
+def _over_the_set(batch: _Batch, pack: Pack, whole: Sequence[Aim], aims: Sequence[Aim],
+                  complete: bool) -> Iterator[Finding]:
     """What the audit of the whole set says of this print: of some labels, only what they leave to the others."""
-    whole = set_of(batch.inputs, pack, call, batch.folder)
     rows = audit(whole, batch.judge, lambda prepared: batch.mark(prepared)[0], pattern_of(batch.inputs), batch.folder)
-    if {aim.name for aim in whole} <= {aim.name for aim in aims}:
+    if complete:
         yield from set_faults(rows)
     else:
         yield from left_to_others(rows, pack, [aim.name for aim in aims])
 
 
-def _together(batch: _Batch, call: PrintCall, aims: Sequence[Aim], notes: Findings) -> tuple[Plan, ...]:
-    """The plans of several labels, the faults of all of them at once."""
+def _together(batch: _Batch, call: PrintCall, aims: Sequence[Aim], notes: Findings,
+              audited: bool) -> tuple[Plan, ...]:
+    """The plans of several labels, the faults of all of them at once. `audited`: `notes` have what the set lacks."""
     found: list[Plan] = []
     faults: list[Finding] = []
     for aim in aims:
         try:
             led = call.leaflet and LEAFLET in carried(find_artworks(aim.artworks, batch.folder))
-            found.append(_plan(batch, replace(aim.applied(call), leaflet=led), aim, notes))
+            found.append(_plan(batch, replace(aim.applied(call), leaflet=led), aim, notes, audited))
         except InputError as error:
             faults += (item for item in error.findings if item not in faults)
     if faults:
@@ -168,7 +171,7 @@ def _together(batch: _Batch, call: PrintCall, aims: Sequence[Aim], notes: Findin
     return tuple(found)
 
 
-def _plan(batch: _Batch, call: PrintCall, aim: Aim, notes: Findings) -> Plan:
+def _plan(batch: _Batch, call: PrintCall, aim: Aim, notes: Findings, audited: bool = False) -> Plan:
     dated = made_findings(batch.made, batch.setting.today)
     prepared = batch.judge.of(aim.inputs)
     mark, marked = batch.mark(prepared)
@@ -176,7 +179,7 @@ def _plan(batch: _Batch, call: PrintCall, aim: Aim, notes: Findings) -> Plan:
     worded = word_set(worded, batch.contents) if batch.contents else worded
     call = _with_defaults(call, batch.inputs)
     carries = carried(find_artworks(call.artworks, batch.folder)) if call.artworks else None
-    absent = missing(worded, carries)
+    absent = () if audited else missing(worded, carries)
     found = Findings() + notes + dated + prepared.findings + marked + worded.findings + absent
     if found.errors and not call.draft:
         raise InputError(found.items)

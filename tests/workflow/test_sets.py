@@ -147,3 +147,16 @@ def test_a_set_of_a_product_that_lacks_an_element_is_refused(shop):
     ran = shop.run("check", "winter-set", "--json")
     assert ran.code == 1
     assert any("Plain Foot Balm" in row["text"] for row in ran.json["elements"] if row["state"] == "missing")
+
+
+@pytest.mark.parametrize(("lost", "element"), [
+    ("ingredients", "ingredients"), ("code", "batch code"), ("date", "durability"), ("warnings", "precautions"),
+    ("net", "net content"), ("responsible", "responsible person"),
+])
+def test_what_an_artwork_has_no_place_for_is_told_of_a_set(shop, lost, element):
+    shop.write("layouts/artwork/lost.toml", '[[variant]]\ntop = ["name", "net"]\nflow = ["warnings", "ingredients"]\n'
+               'foot = [{ run = ["responsible", "contact"] }, { stack = ["code", "date"] }]\n'.replace(
+                   f', "{lost}"', "").replace(f'"{lost}", ', ""))
+    found = shop.document("check", "winter-set", "--artwork", "lost")
+    (left,) = [item["text"] for item in found["problems"] if item["rule"] == "label.elsewhere"]
+    assert element in left
