@@ -166,6 +166,6 @@ def new_shop(folder: Path) -> Shop:
         writer = csv.DictWriter(stream, rows[0].keys())
         writer.writeheader()
         for row in rows:
-            writer.writerow(row | {"grams": row["note"].split()[1], "lot": f"L-{row['line']}"})
+            writer.writerow(row | {"grams": row["planned"], "lot": f"L-{row['line']}"})
     shop.made("printed")
     return shop
