@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from labeltool.codec import from_plain
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import LEFT_OUT, Material
+from labeltool.formula.model import LEFT_OUT, Formula, Material
 
 _TAKEN_BACK = ("withdrawn", "recalled", "cancelled")
 
@@ -45,10 +45,19 @@ LotEntry = Received | Blocked
 
 
 @dataclass(frozen=True, slots=True)
+class Inside:
+    """What a batch that serves as a lot was made of: its masses as a formula, with the materials and formulas of it."""
+
+    formula: Formula
+    materials: tuple[tuple[str, Material], ...]
+    made_here: tuple[tuple[str, Formula], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Lot:
     """A lot as it stands. `grams` is all that was received; None where it was never said. `blocked`: the reason.
 
-    `typed`: only a name at the bench brought it on record.
+    `typed`: only a name at the bench brought it on record. `inside`: of a batch that was weighed whole.
     """
 
     material: str
@@ -61,6 +70,7 @@ class Lot:
     supplier_lot: str | None = None
     blocked: str | None = None
     typed: bool = False
+    inside: Inside | None = None
 
     def later_than(self, day: dt.date) -> bool:
         """Whether it is said to have come only after that day."""
@@ -148,10 +158,12 @@ def _sum(one: Decimal | None, other: Decimal | None) -> Decimal | None:
     return other if one is None else one if other is None else one + other
 
 
-def lot_of_batch(material: str, code: str, made: dt.date, best_before: dt.date | None, state: str) -> Lot:
+def lot_of_batch(
+    material: str, code: str, made: dt.date, best_before: dt.date | None, state: str, inside: Inside | None = None,
+) -> Lot:
     """A batch as the lot of a material made here; blocked where it was taken back."""
     blocked = f"batch {code} is {state}" if state in _TAKEN_BACK else None
-    return Lot(material, code, made, None, best_before, blocked=blocked)
+    return Lot(material, code, made, None, best_before, blocked=blocked, inside=inside)
 
 
 def receive_findings(book: LotBook, entry: Received, today: dt.date) -> Findings:

@@ -124,7 +124,9 @@ class _Book:
             yield from self.expanded(_inside(part, self._part(row, inner)), inner, (*within, material.key))
 
     def _formula(self, material: Material) -> Formula:
-        found = self.made_here.get(material.key) or self.made_here.get(material.formula or "")
+        """The formula of a material made here; FORMULA@CODE is what that one batch was made of."""
+        own = self.made_here.get(material.formula or "")
+        found = own if "@" in (material.formula or "") else self.made_here.get(material.key) or own
         if found is None:
             raise input_error(
                 "material.formula", f"the formula {material.formula!r} of the material {material.key!r} is not there",

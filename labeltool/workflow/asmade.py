@@ -9,18 +9,19 @@ from pathlib import Path
 
 from labeltool.batch.counting import FATES
 from labeltool.batch.lots import LotBook
-from labeltool.batch.made import complete, made_of, partly, purposes, shortened
+from labeltool.batch.made import complete, partly, shortened
 from labeltool.batch.model import Bench, PlanRow
 from labeltool.batch.reconcile import Printed, to_print
 from labeltool.batch.release import last_reading
 from labeltool.coding.dates import best_before
-from labeltool.compose.parts import PH_ADJUSTER, Part, parts_of, parts_of_masses
+from labeltool.compose.parts import Part, parts_of, parts_of_masses
 from labeltool.finding import Finding, Findings
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.benchlog import OnBench, on_bench
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.lotbook import lot_book
+from labeltool.workflow.madehere import purposes_of, settled
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.shelf import known_keys, shelf_or_none
@@ -78,10 +79,8 @@ def best_before_of(at: OnBench, book: LotBook) -> tuple[dt.date | None, Findings
 
 def parts(at: OnBench, book: LotBook) -> tuple[Part, ...]:
     """What was weighed, as parts; rows "to pH" that may still be needed stay declared, up to what the formula says."""
-    masses = made_of(at.bench, at.materials, book.material_of)
-    plan = tuple(replace(row, purpose=row.purpose or PH_ADJUSTER) if row.kind == "to-ph" else row
-                 for row in at.bench.plan)
-    found = parts_of_masses(masses, at.materials, at.made_here, purposes(plan))
+    masses, materials, made_here = settled(at, book)
+    found = parts_of_masses(masses, materials, made_here, purposes_of(at))
     return (*found, *_not_yet(at))
 
 
