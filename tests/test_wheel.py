@@ -51,7 +51,9 @@ def test_the_wheel_holds_layouts_tables_and_template(wheel):
     assert "labeltool/data/start/workshop.toml" in package
     assert any(name.startswith("labeltool/layouts/stocks/") for name in layouts)
     assert any(name.startswith("labeltool/layouts/artwork/") for name in layouts)
-    assert layouts | package | code <= held
+    pages = package_files(ROOT / "labeltool", "*.html") | package_files(ROOT / "labeltool", "*.css")
+    assert "labeltool/data/pages/public.html" in pages
+    assert layouts | package | code | pages <= held
 
 
 def test_the_wheel_holds_nothing_of_development(wheel):
@@ -70,3 +72,6 @@ def test_a_stranger_starts_and_prints(installed, tmp_path):
     (pdf,) = (tmp_path / "shop" / "prints").glob("*-1.pdf")
     verified = run([installed / "labeltool", "verify", pdf], tmp_path)
     assert verified.returncode == 0, verified.stderr
+    built = run([installed / "labeltool", "pages", "build", "site", "--workshop", "shop"], tmp_path)
+    assert built.returncode == 0, built.stderr
+    assert len(list((tmp_path / "site").rglob("index.html"))) == 1
