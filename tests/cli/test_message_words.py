@@ -6,6 +6,7 @@ import pytest
 from cli_runs import BALM, CREAM, Shop, new_shop
 
 from labeltool.cli.output import counted, gathered
+from labeltool.coding.checkdigits import mod97_check
 from labeltool.finding import Finding
 
 
@@ -124,3 +125,9 @@ def test_check_says_in_which_languages_claims_were_looked_for(shop: Shop) -> Non
     shop.write(f"formulas/{BALM}.toml", text.replace("[[ingredient]]", german, 1))
     assert shop.run("check", BALM, "--json").rules.count("claim.language") == 1
     assert "claim.language" not in shop.run("print", BALM, "--draft", "--json").rules
+
+
+def test_show_does_not_doubt_the_digits_of_a_code_that_is_only_unknown(shop: Shop) -> None:
+    shop.done("print", BALM)
+    unknown = "260504A" + mod97_check("260504A")
+    assert "check digits" not in shop.run("batch", "show", unknown).err
