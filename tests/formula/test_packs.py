@@ -146,6 +146,7 @@ def test_a_set_has_products_in_place_of_ingredients(tmp_path):
 @pytest.mark.parametrize(("more", "rule"), [
     ("[[ingredient]]\ninci = 'Aqua'\npercent = 100", "set.ingredients"),
     ("[[may-contain]]\ninci = 'CI 77491'", "set.ingredients"),
+    ("[[pack]]\nname = 'a'", "set.packs"),
     ("[[contains]]\nformula = 'balm'", "set.twice"), ("[[contains]]\npack = 'a'", "key.missing"),
     ("[[contains]]\nformula = 'x'\ncount = 0", "value.number"),
     ("[[contains]]\nformula = 'x'\ncount = 1.5", "value.number"),
