@@ -124,7 +124,7 @@ def _entered(desk: Desk, made: AsMade, findings: Findings, setting: Setting) -> 
     if not complete(at.bench):
         return Entered(at, len(desk.taken), findings)
     judgement = judged(made, setting)
-    if desk.taken:
+    if judged_again(desk.at.bench, [entry for entry, _ in desk.taken], at.ranges):
         findings += [item for item in judgement if item.rule.startswith("made.")]
     against = reasons(judgement)
     if any(item.rule == "bench.lapsed" for item in findings):
