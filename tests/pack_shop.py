@@ -4,8 +4,27 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cli_runs import CREAM, Shop, new_shop
+from cli_runs import BALM, CREAM, Shop, new_shop
 
+SET = f"""\
+[product]
+name = "Winter Set"
+function = "Gift set"
+
+[container]
+shape = "box"
+width = 150
+depth = 60
+height = 150
+
+[[contains]]
+formula = "{CREAM}"
+pack = "30ml"
+count = 2
+
+[[contains]]
+formula = "{BALM}"
+"""
 SHEET, LARGE = "a4-2x7-99.1x38.1", "a4-2x4-99.1x67.7"
 PACKS = f"""
 [[pack]]

@@ -132,6 +132,19 @@ def page_path(payload: str) -> str:
     return urlsplit(payload).path.rstrip("/")
 
 
+def shorter(payload: str, version: int) -> str:
+    """What would make a symbol smaller, in words: another link than the GS1 one, or a shorter one; "" where little can.
+
+    `version`: that of the symbol, whose smallest with a link in it is 2.
+    """
+    if version <= 2:
+        return ""
+    if "://" in payload and re.search(r"/01/[0-9]{14}(/|$)", urlsplit(payload).path):
+        return (f"the GS1 link's {len(payload)} characters make version {version}: without gtin-link under [record], "
+                "the shorter link there takes its place")
+    return "a shorter link makes a smaller version"
+
+
 def site_file(path: str) -> str:
     """The file of a site at which a web host finds a page's path: "/B/X" lies in B/X/index.html, "/X.html" in X.html.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from labeltool.coding.link import shorter
 from labeltool.finding import Finding
 from labeltool.typeset.search import Trial
 from labeltool.typeset.sizes import STEP_MM
@@ -92,10 +93,11 @@ def _too_small(trial: Trial, area: float) -> Finding:
 
 def _too_narrow(trial: Trial) -> Finding:
     width, height = trial.stock.label_mm
+    smaller = shorter(trial.qr.payload, trial.qr.version) if trial.qr else ""
     return Finding(
         "typeset.width", "error",
         f"{trial.artwork.name} on {trial.stock.name} ({width:g} × {height:g} mm): a word or the symbol is wider than "
         f"the label leaves room for at an x-height of {_smallest_mm(trial):.2f} mm",
         limit=f"an x-height of {_smallest_mm(trial):.2f} mm at least ({_deciding(trial)})",
-        do="take a wider label, another artwork, or a shorter link in the symbol",
+        do=f"take a wider label or another artwork{f'; {smaller}' if smaller else ''}",
     )

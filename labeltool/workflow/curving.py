@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from labeltool import tables
+from labeltool.coding.link import shorter
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
 from labeltool.stock.model import Stock
@@ -52,5 +53,6 @@ def _of(frame: Frame, diameter_mm: float) -> Iterator[Finding]:
 
 
 def _cure(item: Modules) -> str:
-    shorter = "; a shorter link makes a smaller version" if item.version > 2 else ""
-    return f"put the code on a flat place (box, lid, bottom), or on a larger container{shorter}"
+    smaller = shorter(item.payload, item.version)
+    place = "put the code on a flat place (box, lid, bottom), or on a larger container"
+    return f"{place}; {smaller}" if smaller else place

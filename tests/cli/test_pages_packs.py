@@ -4,29 +4,10 @@ from __future__ import annotations
 
 import pytest
 from cli_runs import BALM, CREAM, Shop
-from pack_shop import pack_shop
+from pack_shop import SET, pack_shop
 from page_samples import Read
 from serve_runs import serving
 
-SET = f"""\
-[product]
-name = "Winter Set"
-function = "Gift set"
-
-[container]
-shape = "box"
-width = 150
-depth = 60
-height = 150
-
-[[contains]]
-formula = "{CREAM}"
-pack = "30ml"
-count = 2
-
-[[contains]]
-formula = "{BALM}"
-"""
 ONE, TWO, GIFT = "260503A31", "260503B28", "260503C25"
 LABEL = ("--no-verify", "--count", "1")
 

@@ -7,7 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from labeltool.coding.link import KEY_ALPHABET, in_capitals, new_key, page_path, stem_findings, template_findings
+from labeltool.coding.link import (
+    KEY_ALPHABET,
+    in_capitals,
+    new_key,
+    page_path,
+    shorter,
+    site_file,
+    stem_findings,
+    template_findings,
+)
 from labeltool.coding.payload import CSET_82, digital_link, payload
 from labeltool.formula.model import RecordLinks
 
@@ -167,6 +176,48 @@ class TestGs1:
     def test_only_unreserved_characters_go_unescaped(self, code: str) -> None:
         tail = digital_link("https://a.example", [("01", "09520123456788"), ("10", code)]).split("/10/")[1]
         assert set(tail) <= set(string.ascii_letters + string.digits + "-._~%")
+
+
+@pytest.mark.parametrize(("path", "file"), [
+    ("/B/260503A31", "B/260503A31/index.html"), ("/260503A31", "260503A31/index.html"),
+    ("/b/260503A31.html", "b/260503A31.html"), ("/b/260503A31.HTM", "b/260503A31.HTM"),
+    ("/01/09520123456788/10/A%2B1", "01/09520123456788/10/A+1/index.html"),
+    ("/%C3%A4/260503A31", "\u00e4/260503A31/index.html"), ("/.well-known/B/X", ".well-known/B/X/index.html"),
+])
+def test_a_path_has_its_file(path: str, file: str) -> None:
+    assert site_file(path) == file
+
+
+@pytest.mark.parametrize("path", [
+    "", "/", "B/X", "//X", "/B/", "/../X", "/%2e%2e/X", "/a%2Fb/X", "/a%5Cb/X", "/a%00/X", "/a%0A/X", "/%ff/X", "/./X",
+])
+def test_a_path_outside_the_site_has_none(path: str) -> None:
+    with pytest.raises(ValueError):
+        site_file(path)
+
+
+@given(st.text(sorted("ab/.%25\\éF0"), max_size=20))
+def test_no_path_leads_out_of_the_site(path: str) -> None:
+    try:
+        file = site_file(path)
+    except ValueError:
+        return
+    assert not file.startswith("/") and ".." not in file.split("/") and "\\" not in file and "\0" not in file
+
+
+class TestShorter:
+    GS1 = "https://id.a.example/01/09520123456788/10/260503A31?15=271031"
+
+    def test_the_makers_own_link_is_offered_for_a_gs1_link_with_the_numbers(self) -> None:
+        said = shorter(self.GS1, 4)
+        assert f"{len(self.GS1)} characters make version 4" in said and "gtin-link" in said
+
+    def test_a_shorter_one_for_any_other(self) -> None:
+        assert shorter("https://a.example/B/01/260503A31", 3) == "a shorter link makes a smaller version"
+        assert shorter("https://a.example/01/0952012345678", 3) == "a shorter link makes a smaller version"
+
+    def test_nothing_where_it_is_small_already(self) -> None:
+        assert shorter(self.GS1, 2) == "" and shorter("260503A31", 1) == ""
 
 
 class TestKey:

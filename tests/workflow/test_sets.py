@@ -7,29 +7,10 @@ from pathlib import Path
 
 import pytest
 from cli_runs import BALM, CREAM, Shop
-from pack_shop import pack_shop
+from pack_shop import SET, pack_shop
 
 from labeltool.records.store import open_store
 
-SET = f"""\
-[product]
-name = "Winter Set"
-function = "Gift set"
-
-[container]
-shape = "box"
-width = 150
-depth = 60
-height = 150
-
-[[contains]]
-formula = "{CREAM}"
-pack = "30ml"
-count = 2
-
-[[contains]]
-formula = "{BALM}"
-"""
 ONE, TWO, CODE = "260503A31", "260503B28", "260503C25"
 OF = ("--of", ONE, "--of", TWO)
 QUICK = ("--no-verify", "--count", "1", "--stock", "a4-2x2-99.1x139")
