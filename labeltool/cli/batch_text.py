@@ -23,6 +23,8 @@ def sheet(item: ShownBatch) -> Iterator[str]:
         yield f"  {state} {one.at}{f' by {one.by}' if one.by else ''}{f', why: {one.why}' if one.why else ''}"
     if item.made.best_before:
         yield f"  best before {item.made.best_before}"
+    for held in item.made.at.inputs.held:
+        yield f"  holds {held.count} × {held.formula}{f' {held.pack}' if held.pack else ''} of batch {held.lot}"
     yield from _bench(item)
     yield from _prints(item)
 
@@ -60,7 +62,8 @@ def _prints(item: ShownBatch) -> Iterator[str]:
         why = f", why: {row.why}" if row.why else ""
         old = ", superseded" if row.superseded else ""
         old += ", before release" if (row.extra or {}).get("unreleased") else ""
-        what = f"{counted(row.labels, 'label')}, {' and '.join(row.artworks)}"
+        label = row.label or " and ".join(row.artworks)
+        what = f"{counted(row.labels, 'label')}, {label}{f' for {row.pack}' if row.pack else ''}"
         proof = told_proof(row.extra)
         yield f"  print {row.number}: {what}, {row.file}, {row.at}{why}{old}{', ' if proof else ''}{proof}"
     for one in item.accounts:

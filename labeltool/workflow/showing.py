@@ -79,7 +79,8 @@ class ShownBatch:
                           "spoiled": item.spoiled, "left": item.spare, "destroyed": item.destroyed, "used": item.used,
                           "filled": item.filled, "missing": item.missing, "over": item.over} for item in self.accounts],
             "problems": [item.as_json() for item in self.findings],
-        }
+        } | ({"holds": [{"code": one.lot, "formula": one.formula, "pack": one.pack, "count": one.count}
+                        for one in at.inputs.held]} if at.inputs.held else {})
 
     def _released(self) -> dict[str, Any] | None:
         """The release that stands."""

@@ -54,6 +54,14 @@ def test_the_outer_names_each_product_with_list_code_and_date(made):
     assert "Calendula Officinalis" in printed and "10/2027" in printed
 
 
+def test_a_set_shows_what_it_holds(made):
+    held = made.document("batch", "show", CODE)["holds"]
+    assert [(item["code"], item["formula"], item["pack"], item["count"]) for item in held] == [
+        (ONE, CREAM, "30ml", 2), (TWO, BALM, "", 1)]
+    assert f"holds 2 × {CREAM} 30ml of batch {ONE}" in made.done("batch", "show", CODE).out
+    assert "holds" not in made.document("batch", "show", ONE)
+
+
 def test_equal_contents_are_counted_together(shop):
     shop.write("formulas/winter-set.toml", SET.replace(f'[[contains]]\nformula = "{BALM}"\n', ""))
     shop.done("print", "winter-set", "--of", ONE, *QUICK)
