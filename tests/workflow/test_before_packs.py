@@ -24,9 +24,9 @@ import calls  # noqa: E402
 SAID = json.loads((BEFORE / "said.json").read_text(encoding="utf-8"))
 EXPORT = lzma.decompress((BEFORE / "record.jsonl.xz").read_bytes())
 # What the documents of workshops without packs have gained since: what the public page tells, grades, leaflets, counts
-# of labels, corrections and decisions with who made them
+# of labels, corrections and decisions with who made them, lots that nothing was weighed of
 NEW_KEYS = frozenset(("public", "grade", "leaflet", "spoiled", "destroyed", "used", "over", "corrections", "decisions",
-                      "released"))
+                      "released", "unused"))
 NEW_NOTES = frozenset(("bench.unweighed",))
 
 
