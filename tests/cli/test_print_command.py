@@ -62,7 +62,7 @@ def test_formula_is_named_by_file_by_bare_name_and_by_pattern(shop):
 
 def test_open_batch_prints_more_labels_under_its_code(used_shop):
     ran = used_shop.done("print", "260503A31", "--count", "3", "--skip", "2")
-    assert "prints/260503A31-2.pdf" in ran.out and "6 of 14: --stock a4-2x7-99.1x38.1 --skip 5" in ran.out
+    assert "prints/260503A31-2.pdf" in ran.out and "6 of 8: --stock a4-2x4-99.1x67.7 --skip 5" in ran.out
     assert used_shop.document("batch", "show", "260503A31")["labels"] == 5
 
 
