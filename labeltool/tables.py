@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-import tomllib
 from functools import cache
 from importlib import resources
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from labeltool.typeset.metrics import FontSet, font_set
+import tomli
+
+if TYPE_CHECKING:
+    from labeltool.typeset.metrics import FontSet
 
 FONT_FILES = {
     "regular": "FiraSansCondensed-Regular.ttf",
@@ -23,7 +25,7 @@ FONT_FILES = {
 def toml(folder: str, name: str) -> dict[str, Any]:
     """The table `name`.toml of `labeltool/FOLDER/` ("rules" or "data")."""
     text = resources.files("labeltool").joinpath(folder, f"{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return tomli.loads(text)
 
 
 @cache
@@ -41,6 +43,8 @@ def font_sha256(weight: str) -> str:
 @cache
 def fonts() -> FontSet:
     """The metrics of the shipped face, all weights."""
+    from labeltool.typeset.metrics import font_set
+
     text = resources.files("labeltool").joinpath("data", "font_metrics.json").read_text(encoding="utf-8")
     return font_set(json.loads(text))
 

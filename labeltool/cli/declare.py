@@ -7,14 +7,11 @@ from pathlib import Path
 
 import click
 
-from labeltool.cli import declare_text
 from labeltool.cli.options import json_option, on_option, product_options, workshop_option
 from labeltool.cli.output import emit, say, show
 from labeltool.workflow.arguments import formula_path
-from labeltool.workflow.declaring import declared
-from labeltool.workflow.inputs import read_inputs
+from labeltool.workflow.inputs import read_inputs, refuse_set
 from labeltool.workflow.prepare import prepare
-from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import real_setting
 
 
@@ -44,8 +41,12 @@ def declare(formula: str, on: dt.date | None, workshop: Path | None, as_json: bo
     prepared = prepare(opened.inputs, on or setting.today)
     found = (*opened.findings, *prepared.findings)
     if as_json:
+        from labeltool.workflow.declaring import declared
+
         emit(declared(prepared, tuple(opened.findings)))
     else:
+        from labeltool.cli import declare_text
+
         for line in declare_text.sheet(prepared):
             say(line)
         show(found)

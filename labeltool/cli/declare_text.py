@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from labeltool.compose.model import Doubt, Line, MarketDeclaration
-from labeltool.workflow.declaring import holds
 from labeltool.workflow.prepare import Prepared
 
 STATES = {"certain": "named", "possible": "named, since it may exceed that", "no": "not named"}
@@ -64,6 +63,8 @@ def _order(prepared: Prepared) -> Iterator[str]:
     yield f"order: {count} could stand the other way round within the stated ranges:"
     for item in doubts:
         yield f"  {_doubt(item, sources)}"
+    from labeltool.workflow.declaring import holds
+
     right, tried = holds(prepared)
     yield f"  the nominal order is printed: it is right in {right:,} of {tried:,} random compositions within the"
     yield "  ranges; narrower figures from these suppliers would settle it"

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from importlib import import_module
-from pathlib import Path
 from typing import Any
 
 import click
@@ -18,29 +15,40 @@ from labeltool.cli.output import fail, prepare_streams
 from labeltool.errors import Exit, LabeltoolError
 from labeltool.finding import Finding
 
-COMMANDS = {
-    "start": "labeltool.cli.start:start",
-    "declare": "labeltool.cli.declare:declare",
-    "check": "labeltool.cli.check:check",
-    "weigh": "labeltool.cli.weigh:weigh",
-    "print": "labeltool.cli.printing:print_labels",
-    "reprint": "labeltool.cli.reprinting:reprint",
-    "verify": "labeltool.cli.verify:verify",
-    "batch": "labeltool.cli.batch:batch",
-    "lot": "labeltool.cli.lot:lot",
-    "trace": "labeltool.cli.trace:trace",
-    "due": "labeltool.cli.due:due",
-    "stock": "labeltool.cli.stock:stock",
-    "artwork": "labeltool.cli.artwork:artwork",
-    "pages": "labeltool.cli.pages:pages",
-    "records": "labeltool.cli.records:records",
+COMMANDS = {  # where each is, and the first sentence of its help, so that the list imports none of them
+    "start": ("labeltool.cli.start:start", "Make a new workshop folder, commented, that prints at once."),
+    "declare": ("labeltool.cli.declare:declare",
+        "The ingredient declaration for each market, and why it is in that order."),
+    "check": ("labeltool.cli.check:check",
+        "Every element a label must carry, market by market, present or missing, with its source; limits and claims."),
+    "weigh": ("labeltool.cli.weigh:weigh",
+        "The weighing sheet: grams by phase, how far off each may be, and room for lots and what was really weighed."),
+    "print": ("labeltool.cli.printing:print_labels",
+        "Open a batch of FORMULA and print its labels, or print more labels of a batch that is open."),
+    "reprint": ("labeltool.cli.reprinting:reprint", "The same labels again, from the record alone."),
+    "verify": ("labeltool.cli.verify:verify",
+        "Read every label of a PDF back: two decoders, the words, the places, against the record."),
+    "batch": ("labeltool.cli.batch:batch",
+        "Batches on record: opened, weighed at the bench, released, taken back, listed and shown."),
+    "lot": ("labeltool.cli.lot:lot",
+        "Lots of raw materials: received, listed, shown with the batches they went into, blocked."),
+    "trace": ("labeltool.cli.trace:trace",
+        "The batches and prints that a lot, a material, an INCI name or a batch code touches."),
+    "due": ("labeltool.cli.due:due",
+        "Batches and lots near their dates, retained samples that may go, and how long records must be kept."),
+    "stock": ("labeltool.cli.stock:stock", "Label stocks: sheets and rolls, named by their measures."),
+    "artwork": ("labeltool.cli.artwork:artwork", "Artworks: which blocks of words and symbols stand where on a label."),
+    "pages": ("labeltool.cli.pages:pages",
+        "The batch record pages that the QR leads to: what anybody may know of a batch."),
+    "records": ("labeltool.cli.records:records",
+        "The record itself: proved, copied, written out as text, brought back."),
 }
 
 
 class Commands(click.Group):
-    """A group whose commands are imported only when they are called or listed."""
+    """A group whose commands are imported only when they are called."""
 
-    def __init__(self, *args: Any, places: dict[str, str], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, places: dict[str, tuple[str, str]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.places = places
 
@@ -50,17 +58,26 @@ class Commands(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that name, imported now; None for an unknown name."""
-        place = self.places.get(cmd_name)
-        if place is None:
+        if cmd_name not in self.places:
             return None
-        module, _, attribute = place.partition(":")
+        module, _, attribute = self.places[cmd_name][0].partition(":")
         command: click.Command = getattr(import_module(module), attribute)
         return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The commands and what each is for, as long as the line allows."""
+        limit = formatter.width - 6 - max(map(len, self.places))
+        rows = [(name, click.Command(name, help=text).get_short_help_str(limit))
+                for name, (_, text) in self.places.items()]
+        with formatter.section("Commands"):
+            formatter.write_dl(rows)
 
     def resolve_command(self, ctx: click.Context, args: list[str]) -> Any:
         """The command that the first word names, or a usage error that says the nearest."""
         word = args[0]
         if word not in self.places and word[:1].isalnum():
+            import difflib
+
             near = difflib.get_close_matches(word, self.places, 1)
             ctx.fail(f"there is no command {word!r}" + (f"; did you mean {near[0]}?" if near else ""))
         return super().resolve_command(ctx, args)
@@ -140,6 +157,9 @@ def _usage_finding(error: click.ClickException) -> Finding:
 
 def _fault(error: Exception) -> Finding:
     """A fault of the program itself, told as one: where it happened, and how to send it in."""
+    import traceback
+    from pathlib import Path
+
     frame = traceback.extract_tb(error.__traceback__)[-1]
     place = f"{Path(frame.filename).name}, line {frame.lineno}"
     text = f"a fault of labeltool itself: {type(error).__name__} in {place}: {error}"

@@ -25,6 +25,8 @@ def plain(name: str) -> str:
 @lru_cache(maxsize=8192)
 def key(name: str) -> str:
     """What two spellings of one name share: case, spaces, kinds of dashes and apostrophes set aside."""
+    if name.isascii():  # most names are: the same by a shorter way
+        return "".join(name.replace("`", "'").lower().split())
     flat = unicodedata.normalize("NFKC", name).translate(_DASHES | _QUOTES).casefold()
     return "".join(letter for letter in flat if not letter.isspace() and unicodedata.category(letter) != "Cf")
 

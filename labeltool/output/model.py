@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from labeltool.typeset.frame import Frame
 
+CREATOR = "labeltool"
+DRAFT_WORD = "draft"
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:

@@ -21,16 +21,13 @@ from reportlab.pdfgen.canvas import Canvas
 from labeltool.errors import InputError, machine_error
 from labeltool.output import content
 from labeltool.output.fonts import checked_bytes, font_of, missing_glyphs, used_fonts
-from labeltool.output.images import in_greys
-from labeltool.output.model import Placed, Sheet
-from labeltool.output.png import png_bytes
+from labeltool.output.model import CREATOR, DRAFT_WORD, Placed, Sheet
 from labeltool.output.spaces import spaced_runs
 from labeltool.typeset.frame import Frame, Modules, Outline, Picture, Rule, TextRun
 
 __all__ = ["Placed", "Sheet", "write_pdf"]
 
-CREATOR = "labeltool"
-DRAFT_WORD, DRAFT_GREY, DRAFT_SHARE = "draft", 0.85, 0.55
+DRAFT_GREY, DRAFT_SHARE = 0.85, 0.55
 
 
 def write_pdf(sheets: Sequence[Sheet], target: BinaryIO, *, fonts: Mapping[str, bytes], title: str, author: str,
@@ -84,6 +81,9 @@ def _register(sha256: str, data: bytes) -> str:
 
 def _pictures(frames: Sequence[Frame], files: Mapping[str, bytes]) -> dict[tuple[str, bool], ImageReader]:
     """Each picture once, in greys or in black alone."""
+    from labeltool.output.images import in_greys
+    from labeltool.output.png import png_bytes
+
     wanted = {(item.sha256, item.grey): None for frame in frames for item in frame.items if isinstance(item, Picture)}
     pixels = {key: in_greys(checked_bytes(key[0], files), black_alone=not key[1]) for key in wanted}
     return {key: ImageReader(BytesIO(png_bytes(grey))) for key, grey in pixels.items()}

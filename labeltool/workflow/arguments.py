@@ -8,11 +8,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from labeltool.coding.reading import near_codes
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.load import find_workshop
-from labeltool.workflow.codes import code_trouble, home
 from labeltool.workflow.setting import Setting
 
 ENDINGS = (".toml", ".csv", ".xlsx")
@@ -120,6 +118,9 @@ def _formulas_or_none(setting: Setting) -> dict[str, Path]:
 
 
 def _unknown(text: str, files: Iterable[str], codes: Iterable[str], setting: Setting) -> InputError:
+    from labeltool.coding.reading import near_codes
+    from labeltool.workflow.codes import code_trouble, home
+
     near = [*difflib.get_close_matches(text, list(files), 2, 0.5), *near_codes(text, codes, 2)]
     do = f"did you mean {' or '.join(near)}?" if near else "name a formula file, a formula's name, or a batch code"
     said = code_trouble(text, home(setting)) or "neither a formula nor a batch code"

@@ -16,10 +16,9 @@ from labeltool.records.model import Batch, CodeTaken, Listed, Once, PrintRow
 from labeltool.records.store import open_store
 from labeltool.workflow.arguments import formula_path
 from labeltool.workflow.codes import next_free, record_folder, record_path
-from labeltool.workflow.inputs import read_inputs
+from labeltool.workflow.inputs import read_inputs, refuse_set
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import pattern_of
-from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import Setting
 
 

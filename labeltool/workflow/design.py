@@ -11,7 +11,6 @@ from labeltool import tables
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Finding
 from labeltool.formula.model import Container
-from labeltool.output.images import in_greys
 from labeltool.stock.band import CUT, banded, marks_of
 from labeltool.stock.model import Stock
 from labeltool.stock.onto import suits
@@ -72,6 +71,8 @@ def _with_logo(artwork: Artwork, file: str, workshop: Path | None, faults: list[
             faults.append(logo)
             return artwork
         if logo.data:
+            from labeltool.output.images import in_greys
+
             in_greys(logo.data, file=file)
     except InputError as error:
         faults += error.findings

@@ -9,7 +9,6 @@ from typing import Any
 
 from labeltool import tables
 from labeltool.finding import Finding
-from labeltool.readback.grade import Forecast
 from labeltool.readback.model import Expected, LabelReading
 from labeltool.readback.quality.model import Grade, Standard
 from labeltool.readback.quality.press import Press, press_of
@@ -35,6 +34,8 @@ def press_for(stock: Stock, behind: str | None) -> Press:
 
 def grades_of(data: bytes, expected: Expected, stock: Stock, behind: str | None) -> tuple[Grade | None, ...]:
     """The predicted grade of each expected label of a PDF; None for one without a symbol."""
+    from labeltool.readback.grade import Forecast
+
     view_deg = tables.toml("readback", "presses")["container"]["view"]
     return Forecast(stock.dpi, press_for(stock, behind), rules(), view_deg).labels(data, expected)
 

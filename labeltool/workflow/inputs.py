@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from labeltool.codec import from_plain, to_plain
-from labeltool.errors import InputError
+from labeltool.errors import InputError, input_error
 from labeltool.finding import Findings
 from labeltool.formula.load import Loaded, load
 from labeltool.formula.model import LEFT_OUT, Formula, Material, Workshop
@@ -66,6 +66,14 @@ def _inputs(loaded: Loaded) -> Inputs:
         tuple(loaded.made_here),
         tuple(loaded.files),
     )
+
+
+def refuse_set(formula: Formula, what: str) -> None:
+    """Raise InputError where a formula is a gift set, which has nothing to `what`."""
+    if formula.contains:
+        names = ", ".join(item.formula for item in formula.contains)
+        raise input_error("set.nothing", f"{formula.product.name} is a set: there is nothing to {what}",
+                          limit=names, do=f"{what} its products; labeltool print {formula.key} --of CODE prints it")
 
 
 def frozen(inputs: Inputs) -> dict[str, Any]:

@@ -11,10 +11,7 @@ from typing import Any
 from labeltool.codec import to_plain
 from labeltool.errors import input_error
 from labeltool.finding import Finding
-from labeltool.output.images import with_edges
 from labeltool.output.pdf import write_pdf
-from labeltool.output.pictures import edge_page
-from labeltool.output.png import PREVIEW_DPI, rasterise_page, write_dots, write_png
 from labeltool.records.model import PrintOrder, PrintRow, Words
 from labeltool.records.store import Store
 from labeltool.stock.model import Stock
@@ -26,7 +23,6 @@ from labeltool.workflow.grading import KEY
 from labeltool.workflow.place import Laid, sheets
 from labeltool.workflow.proof import VERIFIED
 from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
-from labeltool.workflow.reading import check_pages
 from labeltool.workflow.setting import Setting, shown_path
 from labeltool.workflow.unfinished import aside, finish
 
@@ -105,6 +101,8 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
 
     def check(temporary: Path) -> None:
         if verify:
+            from labeltool.workflow.reading import check_pages
+
             expected = expected_new(job.laid, job.frames, codes, job.texts, job.diameters)
             proof.update(check_pages(temporary.read_bytes(), expected, job.laid.stock, job.behind))
 
@@ -157,6 +155,10 @@ def draw_preview(data: bytes, preview: Path | None, setting: Setting, stock: Sto
     """
     if preview is None:
         return None
+    from labeltool.output.images import with_edges
+    from labeltool.output.pictures import edge_page
+    from labeltool.output.png import PREVIEW_DPI, rasterise_page, write_dots, write_png
+
     path = setting.cwd / preview
     if stock.kind == "roll" and "thermal" in stock.medium:
         write_dots(data, path, dpi=stock.dpi)

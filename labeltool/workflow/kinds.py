@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from labeltool.finding import Finding, Where
-from labeltool.output.pdf import CREATOR, DRAFT_WORD
+from labeltool.output.model import CREATOR, DRAFT_WORD
 from labeltool.readback.model import PageSurvey
 from labeltool.workflow.verified import Verified
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from labeltool.errors import input_error
-from labeltool.output.pdf import Placed, Sheet
+from labeltool.output.model import Placed, Sheet
 from labeltool.stock.model import Place, Stock
 from labeltool.stock.places import parse_places, places
 from labeltool.stock.printers import Correction

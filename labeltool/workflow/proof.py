@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from labeltool.raster import RASTER
-from labeltool.readback import zbar, zxing
 from labeltool.readback.model import ReadBack
 
 VERIFIED = "verified"  # in a print's extra
@@ -22,6 +20,9 @@ def verified(result: ReadBack) -> dict[str, Any]:
 
 def readers() -> dict[str, str]:
     """The decoders and the rasteriser, with their versions."""
+    from labeltool.raster import RASTER
+    from labeltool.readback import zbar, zxing
+
     return {"zxing-cpp": zxing.version(), "zbar": zbar.version(), "pdfium": RASTER}
 
 

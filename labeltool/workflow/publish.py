@@ -16,7 +16,6 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from labeltool.errors import input_error
-from labeltool.output.png import check_picture
 
 CREATOR = b"labeltool"
 STALE_S = 3600
@@ -40,6 +39,8 @@ def check_outputs(output: Path | None, preview: Path | None, cwd: Path) -> None:
         check_target(cwd / output)
         _check_kept(cwd / output)
     if preview is not None:
+        from labeltool.output.png import check_picture
+
         check_picture(cwd / preview)
 
 

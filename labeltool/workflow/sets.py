@@ -42,14 +42,6 @@ class Content:
         return Inside(product.name, self.held.count, product.net, self.worded.text, self.worded.elements)
 
 
-def refuse_set(formula: Formula, what: str) -> None:
-    """Raise InputError where a formula is a gift set, which has nothing to `what`."""
-    if formula.contains:
-        names = ", ".join(item.formula for item in formula.contains)
-        raise input_error("set.nothing", f"{formula.product.name} is a set: there is nothing to {what}",
-                          limit=names, do=f"{what} its products; labeltool print {formula.key} --of CODE prints it")
-
-
 def held_batches(inputs: Inputs, codes: Sequence[str], folder: Path, store: Store) -> tuple[Held, ...]:
     """What --of puts into the set. Raises InputError for batches that do not belong there, and for what lacks."""
     formula = inputs.formula

@@ -19,9 +19,8 @@ from labeltool.records.store import open_store
 from labeltool.workflow.arguments import understand
 from labeltool.workflow.benchlog import on_bench
 from labeltool.workflow.codes import codes_on_record, find_code, home, record_folder, record_path, the_batch
-from labeltool.workflow.inputs import Inputs, read_inputs
+from labeltool.workflow.inputs import Inputs, read_inputs, refuse_set
 from labeltool.workflow.publish import beside, put
-from labeltool.workflow.sets import refuse_set
 from labeltool.workflow.setting import Setting
 
 

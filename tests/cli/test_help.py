@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import importlib
+import subprocess
 import sys
 
+import click
 import pytest
 from cli_runs import labeltool, process
 from source_tree import ROOT
+
+from labeltool.cli.main import main
 
 sys.path.insert(0, str(ROOT / "tools"))
 PATHS = [context.command_path.split()[1:] for _, context in importlib.import_module("docs").commands()]
@@ -26,6 +30,19 @@ def test_commands_of_the_help_are_those_that_exist(tmp_path):
     listed = labeltool("--help", cwd=tmp_path).out.partition("Commands:\n")[2]
     assert [line.split()[0] for line in listed.splitlines() if line.startswith("  ") and line[2] != " "] == [
         words[0] for words in PATHS if len(words) == 1]
+
+
+def test_list_of_commands_says_what_each_says_of_itself():
+    for name, (_, text) in main.places.items():
+        assert main.get_command(click.Context(main), name).get_short_help_str(1000) == text
+
+
+def test_help_imports_no_command():
+    called = "import sys; from labeltool.cli.main import run\ntry: run(['--help'])\nfinally: print(*sys.modules)"
+    ran = subprocess.run([sys.executable, "-c", called], capture_output=True, text=True, check=True)
+    found = [name for name in ran.stdout.split() if name.startswith("labeltool.")]
+    assert found and all(name.startswith(("labeltool.cli", "labeltool.errors", "labeltool.finding")) for name in found)
+    assert not any(name.startswith("labeltool.cli.") and name.rpartition(".")[2] in main.places for name in found)
 
 
 def test_bare_call_shows_the_help(tmp_path):

@@ -1,5 +1,7 @@
 import pytest
 from composing import NAMES
+from hypothesis import given
+from hypothesis import strategies as st
 
 from labeltool import tables
 from labeltool.compose.names import key, part_nano, plain
@@ -18,6 +20,11 @@ def test_spellings_of_one_name_share_a_key(written):
 ])
 def test_kinds_of_dashes_apostrophes_and_unseen_characters_do_not_part_names(one, other):
     assert key(one) == key(other)
+
+
+@given(st.text(st.characters(max_codepoint=127), max_size=40))
+def test_plain_letters_have_the_key_that_the_long_way_gives(name):
+    assert key(name + "\u00e9") == key(name) + "\u00e9"
 
 
 def test_different_names_keep_different_keys():

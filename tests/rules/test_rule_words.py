@@ -2,7 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from labeltool.rules.words import first, pattern, plain
+from labeltool import tables
+from labeltool.rules.words import first, hits, pattern, plain
 
 
 @pytest.mark.parametrize(
@@ -34,3 +35,12 @@ def test_an_excluded_phrase_covers_its_hit_and_no_other():
 
 def test_plain_puts_dashes_quotes_case_and_spaces_in_one_spelling():
     assert plain("  Soap\u2011Free\u00a0 \u2019A\u2019 ") == "soap-free 'a'"
+
+
+def test_no_phrase_of_the_tables_is_ruled_out_where_it_stands():
+    table = tables.toml("rules", "claims")
+    phrases = {word for kind in ("disease", "verb", "phrase") for row in table[kind]
+               for key in ("words", "soft", "unless") for word in row.get(key, ())}
+    for phrase in phrases | set(table["cautions"]) | set(table["disclaimers"]):
+        for said in (phrase.replace("*", ""), phrase.replace("*", "xyz"), phrase.upper().replace("*", "")):
+            assert list(hits((phrase,), plain(f"so {said}, here"))), phrase
