@@ -88,6 +88,7 @@ def understand(
     if looks_like_file(text):
         path = setting.cwd / text
         _refuse_others(path, setting)
+        _refuse_pack(text, path, find_code)
         return Named(text, path=path)
     files = _formulas_or_none(setting)
     if text in files:
@@ -96,6 +97,16 @@ def understand(
     if code is not None:
         return Named(text, code=code)
     raise _unknown(text, files, codes(), setting)
+
+
+def _refuse_pack(text: str, path: Path, find_code: Callable[[str], str | None]) -> None:
+    """Raise InputError for CODE/PACK without a count, which reads like a path."""
+    code, _, pack = text.partition("/")
+    known = find_code(code) if not path.exists() and not text.lower().endswith(ENDINGS) else None
+    if known:
+        name = pack.partition(":")[0] or "PACK"
+        raise input_error("call.shares", f"{text[:60]} names a batch, and no pack with a count",
+                          limit="CODE:N or CODE/PACK:N", do=f"{known}/{name}:12, or {known} --pack {name}")
 
 
 def _refuse_others(path: Path, setting: Setting) -> None:

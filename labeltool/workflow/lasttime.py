@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from labeltool.finding import Finding
+from labeltool.formula.sizes import find_pack
 from labeltool.records.model import PrintRow
 from labeltool.workflow.calls import PrintCall
 from labeltool.workflow.inputs import Inputs
@@ -23,7 +24,9 @@ def as_last_time(
     """
     wanted = inputs.workshop.print
     alike = [row for row in rows if row.label is None and call.pack in (None, row.pack)]
-    if not alike or call.labels:
+    pack = find_pack(inputs.formula, call.pack or "")
+    own = pack is not None and pack.labels and not call.artworks
+    if not alike or call.labels or own:
         return call, ()
     last = alike[-1]
     stock = str((last.stock or {}).get("name"))

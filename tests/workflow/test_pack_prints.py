@@ -99,7 +99,8 @@ def test_one_sheet_is_filled_by_all_labels_that_share_it(shop):
     ((CODE, "--pack", "30ml", "--count", "filled"), "call.count-filled", "counted"),
     ((CREAM, "--size", "30 ml"), "call.usage", "--pack names the pack"),
     ((f"{CODE}/30ml:2", f"{CODE}/30ml:3", "--stock", LARGE), "call.shares", "twice"),
-    ((f"{CODE}/30ml:2", CODE), "call.shares", "count"), ((f"{CODE}:2",), "call.pack", "several packs"),
+    ((f"{CODE}/30ml:2", CODE), "call.shares", "count"), ((f"{CODE}/30ml",), "call.shares", "no pack with a count"),
+    ((f"{CODE}/:4",), "call.shares", "no pack with a count"), ((f"{CODE}:2",), "call.pack", "several packs"),
     (("plain-foot-balm", "--pack", "30ml"), "call.pack", "no packs"),
 ])
 def test_a_wrong_call_is_told_and_nothing_is_printed(shop, call, rule, said):
@@ -115,6 +116,12 @@ def test_packs_of_one_batch_share_sheets(shop):
     assert shop.document("verify", found[0]["file"])["problems"] == []
     again = shop.document("reprint", CODE, "--pack", "30ml", "--label", "box", "--why", "torn")
     assert (again["pack"], again["label"], again["labels"]) == ("30ml", ["box"], 2)
+
+
+def test_all_labels_of_a_pack_are_printed_after_one_was_printed_by_its_artwork(shop):
+    shop.done("print", CODE, "--pack", "100ml", "--artwork", "back", "--stock", LARGE, "--count", "1", *QUICK)
+    found = shop.document("print", CODE, "--pack", "100ml", "--count", "1", *QUICK)
+    assert (found["label"], found["stock"]) == (["front", "back"], SHEET)
 
 
 def test_readers_of_one_print_are_not_the_batchs(tmp_path):
