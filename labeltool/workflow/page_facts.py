@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from labeltool.codec import to_plain
 from labeltool.coding.payload import page_path, payload
 from labeltool.errors import InputError
 from labeltool.finding import Finding, Findings
-from labeltool.formula.sizes import sizes
+from labeltool.formula.model import Pack
+from labeltool.formula.sizes import of_pack, sizes
 from labeltool.pages.model import Inside, PublicPage
 from labeltool.records.model import Batch, PrintRow
 from labeltool.records.store import Store
@@ -23,7 +24,7 @@ from labeltool.workflow.planning import pattern_of
 from labeltool.workflow.prepare import Prepared, prepare
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.telling import TAKEN_BACK, Telling, Told, public_page, told
-from labeltool.workflow.words import mark_batch, word
+from labeltool.workflow.words import Mark, OfPack, mark_batch, word
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +94,11 @@ class Teller:
         try:
             prepared, shortened = self._as_made(batch)
             mark, found = mark_batch(prepared, batch.code, batch.key, batch.made, shortened)
-            text = word(prepared, mark, pattern_of(prepared.inputs)).text
+            tellings = [_would_tell(prepared, mark, pack) for pack in sizes(prepared.inputs.formula)]
         except InputError as error:
             page = public_page(batch, (), self._inside(batch))
             return BatchPage(page, self.payloads(batch, ()), Findings(tuple(_bare(batch, error))))
-        page = public_page(batch, [Telling(to_plain(text), told(prepared))], self._inside(batch))
+        page = public_page(batch, tellings, self._inside(batch))
         return BatchPage(page, self.payloads(batch, ()),
                          Findings(tuple(item for item in found if item.level == "error")))
 
@@ -124,6 +125,13 @@ class Teller:
 
     def _on(self, batch: Batch) -> dt.date:
         return max(batch.made, self.setting.today)
+
+
+def _would_tell(prepared: Prepared, mark: Mark, pack: Pack) -> Telling:
+    """What the label of a pack would tell."""
+    inputs = replace(prepared.inputs, formula=of_pack(prepared.inputs.formula, pack))
+    worded = word(replace(prepared, inputs=inputs), mark, pattern_of(inputs), OfPack(pack.name, pack.mark))
+    return Telling(to_plain(worded.text), told(prepared), pack.name)
 
 
 def standing(rows: Sequence[PrintRow]) -> tuple[PrintRow, ...]:

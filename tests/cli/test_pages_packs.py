@@ -54,3 +54,10 @@ def test_a_set_says_when_what_lies_in_it_was_taken_back(shop: Shop) -> None:
         assert text.index(f"Recalled: do not use Plain Foot Balm , {TWO}") < text.index("Gift set")
         bench = server.get(f"/-/bench/{GIFT}", server.cookie())
         assert bench.status == 200 and f"/-/bench/{ONE}" in bench.body
+
+
+def test_a_batch_without_labels_names_the_contents_of_its_packs(tmp_path) -> None:
+    shop = pack_shop(tmp_path)
+    shop.done("batch", "open", CREAM, "--size", "500g")
+    shop.done("pages", "build", "site")
+    assert "Contents sample: 4.9 ml / 30 ml / 100 ml" in page(shop, ONE).text
