@@ -11,6 +11,7 @@ from labeltool.wording.model import Block, LabelText
 
 OWN = ("brand", "name", "function", "directions", "claims", "net", "code", "mark", "responsible", "origin", "contact")
 JOINED = " + "
+HEIGHT = "height of the net figures"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,9 +25,20 @@ class Inside:
     elements: tuple[Element, ...]
 
     @property
+    def said_name(self) -> str:
+        """Its name in every language of the label, the same text once."""
+        names = dict.fromkeys(block.text for block in self.text.blocks if block.name == "name")
+        return " / ".join(names) or self.name
+
+    def name_in(self, lang: str) -> str:
+        """Its name in one language; the first where it has none in that."""
+        names = {block.lang: block.text for block in reversed(self.text.blocks) if block.name == "name"}
+        return names.get(lang) or next(reversed(names.values()), self.name)
+
+    @property
     def called(self) -> str:
         """Its name with how many there are."""
-        return f"{self.count} × {self.name}" if self.count > 1 else self.name
+        return f"{self.count} × {self.said_name}" if self.count > 1 else self.said_name
 
 
 def net_of(inside: Sequence[Inside]) -> NetQuantity | None:
@@ -78,7 +90,8 @@ def _contents(inside: Sequence[Inside]) -> Iterator[Block]:
 def _listed(item: Inside) -> Iterator[Block]:
     """The list under the product's name, function and content."""
     facts = [block.text for name in ("function", "net") for block in _said(item, name)]
-    told = [fact for fact in dict.fromkeys(facts) if not item.name.casefold().endswith(fact.casefold())]
+    names = [block.text.casefold() for block in _said(item, "name")]
+    told = [fact for fact in dict.fromkeys(facts) if not any(name.endswith(fact.casefold()) for name in names)]
     for block in _said(item, "ingredients"):
         yield replace(block, heading=f"{', '.join((item.called, *told))}. {block.heading}")
 
@@ -86,7 +99,7 @@ def _listed(item: Inside) -> Iterator[Block]:
 def _dated(item: Inside) -> Iterator[Block]:
     """Code and date of a product on one line; the code alone where the product has no date."""
     (code,) = _said(item, "code")
-    lead = f"{item.name}: {code.heading}"
+    lead = f"{item.said_name}: {code.heading}"
     dates = _said(item, "date")
     for date in dates:
         heading = f"{lead} {code.text}" + (f". {date.heading}" if date.heading else ",")
@@ -100,7 +113,7 @@ def _openings(inside: Sequence[Inside]) -> Iterator[Block]:
     asked = [(item, block) for item in inside for block in _said(item, "opening") if block.required_by]
     alike = len({block.text for _, block in asked}) == 1 and len(asked) == len(inside)
     for item, block in asked[:1] if alike else asked:
-        yield block if alike else replace(block, text=f"{block.text} {item.name}")
+        yield block if alike else replace(block, text=f"{block.text} {item.said_name}")
 
 
 def _warnings(inside: Sequence[Inside]) -> Iterator[Block]:
@@ -114,7 +127,7 @@ def _warnings(inside: Sequence[Inside]) -> Iterator[Block]:
             kept.setdefault(key, block)
     for key, block in kept.items():
         of = holders[key]
-        names = "" if len(of) == len(inside) else f"{', '.join(item.name for item in of)}. "
+        names = "" if len(of) == len(inside) else f"{', '.join(item.name_in(block.lang) for item in of)}. "
         yield replace(block, heading=f"{names}{block.heading}")
 
 
@@ -131,6 +144,9 @@ def set_rows(own: Sequence[Element], inside: Sequence[Inside], text: LabelText) 
 def _stated(row: Element, text: LabelText) -> Element:
     """A row of the content that the set's words have from its products."""
     said = text.block("net")
-    if row.block != "net" or row.state != "missing" or said is None:
+    if row.block != "net" or said is None:
         return row
-    return replace(row, state="present", text=said.text, do=None)
+    if row.element == HEIGHT and row.state == "not-needed":
+        high = [item.height_mm for item in said.minimums if item.source == row.source]
+        return replace(row, state="present", text=f"{max(high):g} mm or more") if high else row
+    return replace(row, state="present", text=said.text, do=None) if row.state == "missing" else row

@@ -177,9 +177,14 @@ def printed_words(text: LabelText) -> Words:
 
 
 def date_on_label(frames: Sequence[Frame]) -> str | None:
-    """The best-before date as labels have it; "" where the open jar stands instead, None where neither does."""
-    words = {block: text for frame in frames for block, text in frame.words}
-    return words["date"].split()[-1] if words.get("date") else "" if "opening" in words else None
+    """The best-before date as labels have it; "" where the open jar stands instead, None where neither does.
+
+    Of a set's products, the earliest.
+    """
+    words = [item for frame in frames for item in frame.words]
+    dates = [text.split()[-1] for block, text in words if block == "date" and text]
+    earliest = min(dates, key=lambda date: date.split("/")[::-1], default=None)
+    return earliest or ("" if any(block == "opening" for block, _ in words) else None)
 
 
 def stored_fonts(store: Store, frames: tuple[Frame, ...]) -> dict[str, bytes]:

@@ -18,6 +18,7 @@ from labeltool.records.model import PRINT, Batch, PrintRow, Words
 from labeltool.records.store import Store
 from labeltool.workflow.asmade import AsMade, as_made, lots_of, printed_labels
 from labeltool.workflow.benchlog import BENCH
+from labeltool.workflow.codes import the_batch
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import printed_words
 from labeltool.workflow.lotbook import LOT
@@ -36,6 +37,7 @@ class Bygone:
         self.printed = {int(event.nth or 0): event.number for event in store.events(batch.code, PRINT)}
         late = store.events(batch.code, BENCH)[-1:] + store.events_with(LOT, sorted(lots_of(now.at)))[-1:]
         self.last = max((event.number for event in late), default=0)
+        self.inside = tuple(self._of_set(item["lot"]) for item in batch.frozen.get("held") or ())
         self._then: dict[int, AsMade] = {}
         self._words: dict[tuple[int, object], Words] = {}
 
@@ -45,6 +47,17 @@ class Bygone:
         while row.reprint_of in by_number:
             row = by_number[row.reprint_of]
         until = self.printed[row.number]
+        found = {name for one in (self, *self.inside) for name in one.changed(row, until)}
+        return tuple(name for name in _NAMES.values() if name in found)
+
+    def _of_set(self, code: str) -> Bygone:
+        """A batch that lies in this one, a gift set: what changes on its bench changes the set's words."""
+        batch = the_batch(code, self.folder, self.store)
+        now = as_made(batch, self.store, self.folder, self.setting)
+        return Bygone(batch, now, self.store, self.folder, self.setting)
+
+    def changed(self, row: PrintRow, until: int) -> tuple[str, ...]:
+        """What a print made before the event of that number says of this batch otherwise than it would now."""
         if until > self.last:
             return ()
         if until not in self._then:

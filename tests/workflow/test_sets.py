@@ -149,3 +149,85 @@ def test_what_an_artwork_has_no_place_for_is_told_of_a_set(shop, lost, element):
     found = shop.document("check", "winter-set", "--artwork", "lost")
     (left,) = [item["text"] for item in found["problems"] if item["rule"] == "label.elsewhere"]
     assert element in left
+
+
+def test_the_figures_of_different_contents_have_their_height_in_check(made):
+    rows = [row for row in made.document("check", "winter-set")["elements"]
+            if row["element"] == "height of the net figures"]
+    assert [(row["state"], row["text"]) for row in rows] == [("present", "2 mm or more")]
+
+
+def test_the_date_told_of_a_set_is_the_earliest_on_its_label(shop):
+    assert "best before: 2027-05-03; on the label 04/2027, which means the end" in shop.done(
+        "print", CODE, *QUICK).out
+
+
+WEIGHED = ("line,material,grams,lot\n1,shea-butter,150,S-1\n2,coconut-oil,130,C-1\n3,sunflower-oil,60,O-1\n"
+           "4,beeswax,60,B-1\n")
+
+
+def test_a_set_is_outdated_when_the_bench_of_a_product_changes_its_list(shop):
+    shop.write("masses.csv", WEIGHED.replace("150", "120").replace("130", "160"))
+    shop.done("batch", "bench", TWO, "--from", "masses.csv")
+    (print_,) = shop.document("batch", "show", CODE)["prints"]
+    assert print_["superseded"] is True
+    told = shop.document("batch", "show", CODE)["problems"]
+    assert [item["text"] for item in told if item["rule"] == "print.outdated"] == [
+        "the 1 labels of print 1 say another list than what was made: do not use them"]
+    again = shop.document("reprint", CODE, "--why", "more")
+    assert "reprint.superseded" in [item["rule"] for item in again["problems"]]
+
+
+def test_a_set_stands_when_the_bench_of_a_product_leaves_its_list_as_it_was(shop):
+    shop.write("masses.csv", WEIGHED)
+    shop.done("batch", "bench", TWO, "--from", "masses.csv")
+    (print_,) = shop.document("batch", "show", CODE)["prints"]
+    assert print_["superseded"] is False
+
+
+GERMAN = """[product.text.de]
+name = "Winterset"
+function = "Geschenkset"
+
+"""
+BALM_GERMAN = """[product.text.de]
+name = "Fußbalsam"
+function = "Fußbalsam"
+directions = "Abends einreiben."
+
+"""
+CREAM_GERMAN = """[product.text.de]
+name = "Handcreme"
+function = "Handcreme"
+directions = "Einmassieren."
+
+"""
+
+
+def test_a_set_speaks_the_languages_asked_for(tmp_path):
+    shop = pack_shop(tmp_path)
+    shop.write("formulas/winter-set.toml", SET.replace("[container]", GERMAN + "[container]"))
+    shop.change("workshop.toml", 'languages = ["en"]', 'languages = ["en", "de"]')
+    shop.change("workshop.toml", 'markets   = ["UK"]', 'markets   = ["EU"]')
+    person = '[responsible-person]\nEU = { name = "A", address = ["1 Example Quay"] }'
+    shop.change("workshop.toml", "[sale]", f"{person}\n\n[sale]")
+    shop.change(f"formulas/{CREAM}.toml", "[container]", CREAM_GERMAN + "[container]")
+    path = shop.folder / "formulas" / f"{BALM}.toml"
+    path.write_text(path.read_text(encoding="utf-8").replace("[[ingredient]]", BALM_GERMAN + "[[ingredient]]", 1),
+                    encoding="utf-8")
+    shop.done("batch", "open", CREAM, "--size", "500g")
+    shop.done("batch", "open", BALM, "--size", "400g")
+    shop.done("print", "winter-set", *OF, *QUICK)
+    with open_store(shop.folder / "records.sqlite") as store:
+        (row,) = store.prints(CODE)
+    said = {(block["name"], block["lang"], block["text"]) for block in row.text["blocks"]}
+    assert {("name", "en", "Winter Set"), ("name", "de", "Winterset"), ("function", "de", "Geschenkset")} <= said
+    headings = [block["heading"] for block in row.text["blocks"] if block["name"] == "ingredients"]
+    assert headings == ["2 × Calendula Hand Cream / Handcreme, 30 ml. Ingredients:",
+                        "Plain Foot Balm / Fußbalsam, 40 g. Ingredients:"]
+    shop.done("print", CODE, "--languages", "de", *QUICK)
+    with open_store(shop.folder / "records.sqlite") as store:
+        german = store.prints(CODE)[-1].text["blocks"]
+    words = " ".join(f"{block['heading']} {block['text']}" for block in german)
+    assert "2 × Handcreme, 30 ml. Ingredients: Aqua" in words and "Fußbalsam: Charge" in words
+    assert not any(english in words for english in ("Hand Cream", "Foot Balm", "Winter Set", "Batch", "Caution"))
