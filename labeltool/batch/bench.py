@@ -113,7 +113,8 @@ def _weigh_again(bench: Bench, item: Logged, entry: Weighing, why: str) -> Bench
         note=entry.note or first.note, why=why,
         before=tuple(mass for one in meant for mass in (*one.before, one.grams)),
     )
-    weighed = tuple(anew if one is first else one for one in bench.weighed if one is first or one not in meant)
+    gone = {id(one) for one in meant[1:]}
+    weighed = tuple(anew if one is first else one for one in bench.weighed if id(one) not in gone)
     return replace(bench, weighed=weighed)
 
 
@@ -125,14 +126,17 @@ def _expires(entry: Weighing, first: Weighed) -> Any:
 def corrected(bench: Bench, entry: Weighing) -> tuple[Weighed, ...]:
     """The weighings that a correction of a line replaces.
 
-    Where the line holds several lots: those of the lot it names; else, of a lot that was written down wrongly, the one
-    of the same mass.
+    Where the line holds several lots: the one without a lot that is given its lot, by its mass; those of the lot it
+    names; else, of a lot that was written down wrongly, the one of the same mass.
     """
     standing = tuple(item for item in bench.on_line(entry.line or 0) if item.material == entry.material)
     of_lot = tuple(item for item in standing if item.lot == entry.lot)
     of_mass = tuple(item for item in standing if item.grams == entry.grams)
+    nameless = tuple(item for item in of_mass if item.lot is None)
     if len(standing) < 2:
         return standing
+    if entry.lot is not None and nameless:
+        return nameless[:1]
     return of_lot or (of_mass if len(of_mass) == 1 else standing)
 
 

@@ -33,11 +33,11 @@ def _bench(item: ShownBatch) -> Iterator[str]:
     bench = item.made.at.bench
     for one in bench.weighed:
         row = bench.row(one.line)
-        planned = f" of {row.grams} g" if row and row.grams is not None else ""
+        planned = f" of {row.grams.normalize():f} g" if row and row.grams is not None else ""
         lot = f", lot {one.lot}" if one.lot else ""
         expires = f" ({day})" if (day := item.expires(one)) else ""
         beyond = "" if row else ", beyond the plan"
-        yield f"  line {one.line} {one.material}: {one.grams} g{planned}{lot}{expires}{beyond}"
+        yield f"  line {one.line} {one.material}: {one.grams.normalize():f} g{planned}{lot}{expires}{beyond}"
     left = unweighed(bench)
     if left and bench.size_g is not None:
         yield f"  still to weigh: {', '.join(f'{row.line} {row.material}' for row in left)}"

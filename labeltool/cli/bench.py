@@ -102,6 +102,8 @@ def show_entered(code: str, done: Entered | dict[str, Any]) -> None:
         say(f"next: labeltool batch show {code}")
         return
     show(done.findings)
+    for change in done.changes:
+        say(f"corrected: {change}")
     planned = [row for row in done.bench.plan if row.planned]
     left = unweighed(done.bench)
     weighed = f"{len(planned) - len(left)} of {len(planned)} rows weighed"

@@ -38,6 +38,8 @@ def ask(code: str, setting: Setting) -> None:
     """Go through what is still to be entered; an empty answer leaves a question for later, q ends the round."""
     asked = look(code, setting)
     tell(f"{asked.at.inputs.formula.product.name}, batch {asked.at.batch.code}; an empty answer is for later, q ends")
+    tell("not asked here: batch bench CODE with --add, --reading, --note, --spoiled, --left, --destroyed, or --correct "
+         "and --why")
     new = 0
     for step in (_size, _rows, _reading, _yield, _filled):
         asked, count, go_on = step(asked, setting)
@@ -174,6 +176,7 @@ def _prompt(text: str) -> str:
     try:
         answer: str = click.prompt(plain(text), default="", show_default=False, err=True)
     except click.Abort:
+        tell("")
         return "q"
     return answer.strip()
 

@@ -9,6 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from labeltool.batch.history import Change, history
 from labeltool.batch.made import complete
 from labeltool.batch.model import Bench, Correction, Entry, Fate, Note, Size
 from labeltool.batch.plan import plan_findings
@@ -65,12 +66,16 @@ class BenchCall:
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """What came of it. `new`: entries now on record; `against`: what refuses a release, where all is weighed."""
+    """What came of it. `new`: entries now on record; `against`: what refuses a release, where all is weighed.
+
+    `changes`: what the corrections of the call changed.
+    """
 
     at: OnBench
     new: int
     findings: Findings = field(default_factory=Findings)
     against: tuple[Finding, ...] = ()
+    changes: tuple[Change, ...] = ()
 
     @property
     def bench(self) -> Bench:
@@ -113,7 +118,14 @@ def enter_all(code: str, wanted: Callable[[OnBench], Sequence[Wanted]], store: S
         findings += _left_behind(desk, store)
         after = (*late(desk.at.batch, entries), *_lapse(desk, store, setting))
         made = as_made(desk.at.batch if not after else the_batch(code, folder, store), store, folder, setting)
-    return _entered(desk, made, findings + after, setting)
+    return replace(_entered(desk, made, findings + after, setting), changes=_changes(made.at, entries))
+
+
+def _changes(at: OnBench, entries: Sequence[Entry]) -> tuple[Change, ...]:
+    """What the corrections among the last entries changed."""
+    count = sum(isinstance(entry, Correction) for entry in entries)
+    changes = history(at.inputs.formula.rows, at.batch.size_g, at.log, at.step_g) if count else ()
+    return changes[len(changes) - count:]
 
 
 def _entered(desk: Desk, made: AsMade, findings: Findings, setting: Setting) -> Entered:

@@ -40,6 +40,17 @@ def test_a_mass_past_the_plan_is_an_addition_on_a_line_of_its_own():
     assert state.next_line == 7
 
 
+def test_a_drop_without_a_lot_is_given_its_lot_though_another_drop_has_it():
+    drops = weighing(4, "acid", "1.3", "C-1"), weighing(4, "acid", "0.8", None), weighing(4, "acid", "0.8", None)
+    named = correction(Weighing("acid", D("0.8"), 4, "C-1"), "lot left out")
+    once = bench(*GOOD, *drops, named)
+    assert [(item.grams, item.lot) for item in once.on_line(4)] == [
+        (D("1.3"), "C-1"), (D("0.8"), "C-1"), (D("0.8"), None)]
+    twice = bench(*GOOD, *drops, named, named)
+    assert [(item.grams, item.lot) for item in twice.on_line(4)] == [(D("1.3"), "C-1"), (D("0.8"), "C-1"),
+                                                                     (D("0.8"), "C-1")]
+
+
 def test_a_correction_replaces_what_stands_and_keeps_what_was():
     state = bench(*GOOD, correction(Weighing("glycerin", D("24.9"), 2), "misread"))
     (item,) = state.on_line(2)
