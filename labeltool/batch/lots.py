@@ -41,7 +41,29 @@ class Blocked:
     why: str
 
 
-LotEntry = Received | Blocked
+@dataclass(frozen=True, slots=True)
+class Amended:
+    """A lot that was written down wrongly, put right. None leaves what stands; `no_date`, `unblocked`: taken off."""
+
+    material: str
+    lot: str
+    why: str
+    received: dt.date | None = None
+    expires: dt.date | None = None
+    grams: Decimal | None = None
+    supplier: str | None = None
+    supplier_lot: str | None = None
+    no_date: bool = False
+    unblocked: bool = False
+
+    @property
+    def empty(self) -> bool:
+        """Whether it puts nothing right."""
+        given = (self.received, self.expires, self.grams, self.supplier, self.supplier_lot)
+        return not (self.no_date or self.unblocked) and all(value is None for value in given)
+
+
+LotEntry = Received | Blocked | Amended
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +79,8 @@ class Inside:
 class Lot:
     """A lot as it stands. `grams` is all that was received; None where it was never said. `blocked`: the reason.
 
-    `typed`: only a name at the bench brought it on record. `inside`: of a batch that was weighed whole.
+    `typed`: only a name at the bench brought it on record. `inside`: of a batch that was weighed whole. `dated`: its
+    date was corrected, and counts before one that a bench wrote down.
     """
 
     material: str
@@ -71,6 +94,7 @@ class Lot:
     blocked: str | None = None
     typed: bool = False
     inside: Inside | None = None
+    dated: bool = False
 
     def later_than(self, day: dt.date) -> bool:
         """Whether it is said to have come only after that day."""
@@ -106,10 +130,11 @@ class LotBook:
         found = self.find(material, lot)
         return replace(found.composition, key=material) if found and found.composition else None
 
-    def expiry_of(self, material: str, lot: str | None) -> dt.date | None:
-        """A lot's date, where it has one."""
+    def date_of(self, material: str, lot: str | None, said: dt.date | None = None) -> dt.date | None:
+        """The date that counts for a lot: its own or the one `said` at the bench, the earlier; corrected, its own."""
         found = self.find(material, lot)
-        return found.expires if found else None
+        dates = (found.expires if found else None, None if found and found.dated else said)
+        return min((date for date in dates if date is not None), default=None)
 
 
 def tidy_lot(lot: str) -> str:
@@ -140,6 +165,8 @@ def fold_lots(
 def _after(before: Lot | None, entry: LotEntry) -> Lot:
     if isinstance(entry, Blocked):
         return replace(before or Lot(entry.material, entry.lot, None, None), blocked=entry.why)
+    if isinstance(entry, Amended):
+        return _amended(before or Lot(entry.material, entry.lot, None, None), entry)
     if before is None or before.received is None:
         return Lot(
             entry.material, entry.lot, entry.received, entry.composition, entry.expires, entry.grams, entry.supplier,
@@ -151,6 +178,16 @@ def _after(before: Lot | None, entry: LotEntry) -> Lot:
         expires=before.expires or entry.expires, supplier=before.supplier or entry.supplier,
         supplier_lot=before.supplier_lot or entry.supplier_lot,
         grams=_sum(before.grams, entry.grams),
+    )
+
+
+def _amended(before: Lot, entry: Amended) -> Lot:
+    dated = entry.no_date or entry.expires is not None
+    given = {name: value for name in ("received", "grams", "supplier", "supplier_lot")
+             if (value := getattr(entry, name)) is not None}
+    return replace(
+        before, **given, expires=entry.expires if dated else before.expires, dated=before.dated or dated,
+        blocked=None if entry.unblocked else before.blocked, typed=before.typed and entry.received is None,
     )
 
 
@@ -171,16 +208,46 @@ def receive_findings(book: LotBook, entry: Received, today: dt.date) -> Findings
     found = []
     if not entry.lot.strip():
         found.append(_error("lot.name", "a lot needs a name", "type what stands on the pack"))
-    if entry.grams is not None and not (entry.grams.is_finite() and entry.grams >= 0):
-        found.append(_error("lot.grams", f"{entry.grams} g cannot be received", "give 0 g or more"))
-    if entry.received > today:
-        text = f"received on {entry.received}, after today, {today}"
-        found.append(Finding("lot.received", "warning", text, do="check --received"))
-    if entry.expires is not None and entry.expires < entry.received:
-        text = f"the lot expired on {entry.expires}, before it was received"
-        found.append(Finding("lot.expired", "warning", text, do="check --expires"))
+    found += _figures(entry.grams, entry.received, entry.expires, today)
     before = book.find(entry.material, entry.lot)
     return Findings(tuple(found + (_differences(before, entry) if before else [])))
+
+
+def _figures(grams: Decimal | None, received: dt.date | None, expires: dt.date | None, today: dt.date) -> list[Finding]:
+    found = []
+    if grams is not None and not (grams.is_finite() and grams >= 0):
+        found.append(_error("lot.grams", f"{grams} g cannot be received", "give 0 g or more"))
+    if received is not None and received > today:
+        text = f"received on {received}, after today, {today}"
+        found.append(Finding("lot.received", "warning", text, do="check --received"))
+    if None not in (expires, received) and expires < received:  # type: ignore[operator]
+        text = f"the lot expired on {expires}, before it was received"
+        found.append(Finding("lot.expired", "warning", text, do="check --expires"))
+    return found
+
+
+def amend_findings(book: LotBook, entry: Amended, today: dt.date) -> Findings:
+    """What speaks against putting a lot right."""
+    before = book.find(entry.material, entry.lot)
+    if before is None:
+        return Findings((_unknown(entry.material, entry.lot),))
+    then = _amended(before, entry)
+    found = _figures(then.grams, then.received, then.expires, today)
+    if not entry.why.strip():
+        found.append(_error("lot.why", "putting a lot right needs its reason", "--why TEXT"))
+    if entry.unblocked and before.blocked is None:
+        text = f"lot {before.lot} of {before.material} is not blocked"
+        found.append(_error("lot.unblock", text, "leave --unblock out"))
+    if entry.no_date and entry.expires is not None:
+        found.append(_error("lot.correct", "a lot has a date or none", "--expires DATE, or --no-date"))
+    if entry.empty:
+        found.append(_error("lot.correct", "nothing is given to put right",
+                            "--expires, --no-date, --received, --grams, --supplier, --supplier-lot or --unblock"))
+    return Findings(tuple(found))
+
+
+def _unknown(material: str, lot: str) -> Finding:
+    return _error("lot.unknown", f"no lot {lot} of {material} is on record", "labeltool lot list")
 
 
 def _differences(before: Lot, entry: Received) -> list[Finding]:
@@ -190,7 +257,9 @@ def _differences(before: Lot, entry: Received) -> list[Finding]:
         found.append(Finding("lot.blocked", "warning", f"{name} is blocked: {before.blocked}"))
     if before.expires and entry.expires and before.expires != entry.expires:
         text = f"{name} is on record with the date {before.expires}, not {entry.expires}"
-        found.append(_error("lot.differs", text, "receive it under another name"))
+        do = (f"where the date on record is wrong: labeltool lot correct {before.lot} --material {before.material} "
+              f"--expires {entry.expires} --why TEXT; another lot: receive it under another name")
+        found.append(_error("lot.differs", text, do))
     if before.composition and entry.composition and _bare(before.composition) != _bare(entry.composition):
         text = f"{name} is on record with another composition"
         found.append(_error("lot.differs", text, "receive it under another name: a lot has one composition"))
@@ -209,9 +278,12 @@ def _bare(material: Material) -> tuple[object, ...]:
 def block_findings(book: LotBook, entry: Blocked) -> Findings:
     """What speaks against blocking a lot."""
     found = []
-    if book.find(entry.material, entry.lot) is None:
-        text = f"no lot {entry.lot} of {entry.material} is on record"
-        found.append(_error("lot.unknown", text, "labeltool lot list"))
+    before = book.find(entry.material, entry.lot)
+    if before is None:
+        found.append(_unknown(entry.material, entry.lot))
+    elif before.blocked is not None:
+        text = f"lot {before.lot} of {before.material} is blocked already: {before.blocked}"
+        found.append(Finding("lot.blocked", "note", text, do="both reasons are on record"))
     if not entry.why.strip():
         found.append(_error("lot.why", "blocking a lot needs its reason", "--why TEXT"))
     return Findings(tuple(found))

@@ -77,15 +77,15 @@ def purposes(plan: Sequence[PlanRow]) -> dict[str, str]:
 
 
 def shortened(
-    best_before: dt.date, bench: Bench, expires: Callable[[str, str | None], dt.date | None],
+    best_before: dt.date, bench: Bench, date_of: Callable[[str, str | None, dt.date | None], dt.date | None],
 ) -> tuple[dt.date, Findings]:
     """The best-before date, no later than any weighed lot's own; a note names the lot that shortens it.
 
-    `expires` gives the date the record knows of a lot; a date written down at the bench counts too.
+    `date_of` gives the date that counts for a material's lot, from the one written down at the bench.
     """
     dates = [
         (date, item) for item in bench.weighed if item.grams
-        for date in (expires(item.material, item.lot), item.expires) if date is not None
+        if (date := date_of(item.material, item.lot, item.expires)) is not None
     ]
     first = min(dates, key=lambda pair: pair[0], default=None)
     if first is None or first[0] >= best_before:

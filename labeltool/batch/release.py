@@ -100,9 +100,9 @@ def _lot(item: Weighed, release: Release) -> Iterator[Finding]:
         do = (f"name the lot that was used: --correct {item.line}={item.grams}@LOT --why TEXT; or tell when this one "
               f"came: labeltool lot receive {item.material} {lot.lot} --received DATE")
         yield _reason("release.lot-later", text, do, f"received by {release.used}")
-    dates = [date for date in (item.expires, lot.expires if lot else None) if date is not None]
-    if dates and min(dates) < release.used:
-        text, limit = f"{name} expired on {min(dates)}", f"good on {release.used}"
+    date = release.lots.date_of(item.material, item.lot, item.expires)
+    if date is not None and date < release.used:
+        text, limit = f"{name} expired on {date}", f"good on {release.used}"
         yield _reason("release.lot-expired", text, "make the batch from another lot", limit)
 
 

@@ -12,7 +12,17 @@ import click
 from labeltool.cli.options import DATE, json_option, record_options, workshop_option
 from labeltool.cli.output import emit, say, show
 from labeltool.formula.quantities import parse_mass
-from labeltool.workflow.lots import LotCall, Shown, block_lot, list_lots, lot_document, receive_lot, show_lot
+from labeltool.workflow.lots import (
+    LotCall,
+    Shown,
+    block_lot,
+    correct_lot,
+    list_lots,
+    lot_document,
+    lot_history,
+    receive_lot,
+    show_lot,
+)
 from labeltool.workflow.setting import real_setting
 
 
@@ -93,7 +103,9 @@ def list_all(workshop: Path | None, as_json: bool) -> None:
     for item in lots:
         left = f"{item.left} g left" if item.left is not None else "amount not known"
         say(f"{item.lot.lot:16} {item.lot.material:24} {_until(item)}, {left}{_blocked(item)}")
-    say("next: labeltool lot show LOT")
+    if not lots:
+        say("no lot is on record yet")
+    say("next: labeltool lot show LOT" if lots else "next: labeltool lot receive MATERIAL LOT --expires DATE --grams N")
 
 
 @lot.command("show")
@@ -108,9 +120,11 @@ def show_one(name: str, material: str | None, workshop: Path | None, as_json: bo
     Example:
       labeltool lot show OX-17
     """
-    item = show_lot(name, material, real_setting(workshop))
+    setting = real_setting(workshop)
+    item = show_lot(name, material, setting)
+    changes = lot_history(item.lot, setting)
     if as_json:
-        emit(lot_document(item))
+        emit(lot_document(item, changes))
         return
     one = item.lot
     say(f"lot {one.lot} of {one.material}: {_until(item)}{_blocked(item)}")
@@ -121,10 +135,12 @@ def show_one(name: str, material: str | None, workshop: Path | None, as_json: bo
     for part in one.composition.made_of if one.composition else ():
         low, high = part.percent.low, part.percent.high
         say(f"  {part.inci}: {low} %" if low == high else f"  {part.inci}: {low} to {high} %")
+    for change in changes:
+        say(f"  {change.what}, {change.at}{f' by {change.by}' if change.by else ''}, why: {change.why}")
     for code, grams in item.batches:
         say(f"  went into batch {code}: {grams} g")
-    say(f"next: labeltool trace {one.lot}" if item.batches else f"next: labeltool batch bench CODE --add "
-        f"{one.material}=GRAMS@{one.lot}")
+    bench = f"labeltool batch bench CODE --add {one.material}=GRAMS@{one.lot}"
+    say(f"next: {f'labeltool trace {one.lot}' if item.batches or one.blocked else bench}")
 
 
 @lot.command("block")
@@ -149,6 +165,41 @@ def block(
     show(findings)
     say(f"lot {found.lot} of {found.material} is blocked: {why}")
     say(f"next: labeltool trace {found.lot}, the batches it went into")
+
+
+@lot.command("correct")
+@click.argument("name", metavar="LOT")
+@click.option("--why", required=True, metavar="TEXT", help="The reason; goes on record.")
+@click.option("--expires", type=DATE, metavar="DATE", help="The date it should have had.")
+@click.option("--no-date", is_flag=True, help="It has no date.")
+@click.option("--received", type=DATE, metavar="DATE", help="The day it really came.")
+@click.option("--grams", type=Grams(), metavar="N", help="How much came, all in all.")
+@click.option("--supplier", metavar="NAME", help="Who sent it.")
+@click.option("--supplier-lot", metavar="TEXT", help="The supplier's own name for the lot.")
+@click.option("--unblock", is_flag=True, help="It was blocked by mistake, or may be used again.")
+@material_option
+@record_options
+@workshop_option
+def correct(
+    name: str, why: str, expires: dt.date | None, no_date: bool, received: dt.date | None, grams: Decimal | None,
+    supplier: str | None, supplier_lot: str | None, unblock: bool, material: str | None, by: str | None,
+    once: str | None, workshop: Path | None,
+) -> None:
+    """Put right what was written down wrongly of a lot; what stood before stays on record.
+
+    A corrected date counts for every batch that holds the lot, also where its weighing sheet said another. Labels
+    that were printed with the old date are then told by batch show as outdated.
+
+    \b
+    Example:
+      labeltool lot correct OX-17 --expires 2027-10-31 --why "read the month as the day"
+    """
+    call = LotCall(material or "", name, expires, received, grams, supplier, supplier_lot)
+    found, findings = correct_lot(call, why, real_setting(workshop, by, once), no_date=no_date, unblock=unblock)
+    show(findings)
+    until = f"good until {found.expires}" if found.expires else "no date"
+    say(f"lot {found.lot} of {found.material} is corrected: {until}")
+    say(f"next: labeltool lot show {found.lot} --material {found.material}, what it went into")
 
 
 def _until(item: Shown) -> str:

@@ -74,7 +74,7 @@ def best_before_of(at: OnBench, book: LotBook) -> tuple[dt.date | None, Findings
     life = at.inputs.formula.product.shelf_life
     if life is None:
         return None, Findings()
-    return shortened(best_before(at.batch.made, life), at.bench, book.expiry_of)
+    return shortened(best_before(at.batch.made, life), at.bench, book.date_of)
 
 
 def parts(at: OnBench, book: LotBook) -> tuple[Part, ...]:

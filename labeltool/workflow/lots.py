@@ -4,11 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 import difflib
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from labeltool.batch.lots import Blocked, Lot, LotBook, LotEntry, Received, block_findings, receive_findings, stock
+from labeltool.batch.lots import (
+    Amended,
+    Blocked,
+    Lot,
+    LotBook,
+    LotEntry,
+    Received,
+    amend_findings,
+    block_findings,
+    from_record,
+    receive_findings,
+    stock,
+)
 from labeltool.codec import to_plain
 from labeltool.errors import InputError, input_error
 from labeltool.finding import Findings
@@ -73,18 +86,70 @@ def receive_lot(call: LotCall, setting: Setting) -> tuple[Lot, Findings]:
 
 def block_lot(lot: str, material: str | None, why: str, setting: Setting) -> tuple[Lot, Findings]:
     """Block a lot; batches that used it cannot be released any more. Raises InputError with all against it."""
+    def wanted(one: Lot, book: LotBook) -> tuple[LotEntry, Findings]:
+        entry = Blocked(one.material, one.lot, why)
+        return entry, block_findings(book, entry)
+
+    return _after(lot, material, "lot block", wanted, setting)
+
+
+def correct_lot(call: LotCall, why: str, setting: Setting, *, no_date: bool = False, unblock: bool = False,
+                ) -> tuple[Lot, Findings]:
+    """Put right what is on record of a lot; what stood stays on record. Raises InputError with all against it."""
+    def wanted(one: Lot, book: LotBook) -> tuple[LotEntry, Findings]:
+        entry = Amended(one.material, one.lot, why, call.received, call.expires, call.grams, call.supplier,
+                        call.supplier_lot, no_date, unblock)
+        return entry, amend_findings(book, entry, setting.today)
+
+    return _after(call.lot, call.material or None, "lot correct", wanted, setting)
+
+
+def _after(lot: str, material: str | None, command: str, wanted: Callable[[Lot, LotBook], tuple[LotEntry, Findings]],
+           setting: Setting) -> tuple[Lot, Findings]:
+    """A lot on record after one more entry of it."""
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         book = _book(store, setting)
         one = _one(book, lot, material)
-        entry = Blocked(one.material, one.lot, why)
-        args = to_plain(entry) | {"command": "lot block"}
+        entry, found = wanted(one, book)
+        args = to_plain(entry) | {"command": command}
         if _done(store, args, setting):
             return one, Findings()
         with store.together():
-            found = block_findings(book, entry)
             _append(entry, found, args, store, setting, by=_by(folder, setting))
         return _found(_book(store, setting), one.material, one.lot), found
+
+
+@dataclass(frozen=True, slots=True)
+class LotChange:
+    """An entry of a lot's history, besides its receipt: blocked, or put right. `what`: in words."""
+
+    what: str
+    why: str
+    at: str
+    by: str | None
+
+
+def lot_history(lot: Lot, setting: Setting) -> tuple[LotChange, ...]:
+    """When a lot was blocked and put right, by whom and why, first to last."""
+    with open_store(record_path(record_folder(setting)), create=False) as store:
+        book = _book(store, setting)
+        events = [(event, from_record(event.data)) for event in store.events_with(LOT, [lot.lot])]
+    return tuple(
+        LotChange(_told(entry), entry.why, event.at, event.by) for event, entry in events
+        if isinstance(entry, Blocked | Amended) and book.find(entry.material, entry.lot) == lot
+    )
+
+
+def _told(entry: Blocked | Amended) -> str:
+    """What a lot's entry says, in words."""
+    if isinstance(entry, Blocked):
+        return "blocked"
+    said = [f"{name} {value}" for name, value in (
+        ("received", entry.received), ("expires", entry.expires), ("grams", entry.grams), ("supplier", entry.supplier),
+        ("supplier's lot", entry.supplier_lot)) if value is not None]
+    said += ["no date"] * entry.no_date + ["not blocked any more"] * entry.unblocked
+    return f"corrected: {', '.join(said)}"
 
 
 def list_lots(setting: Setting) -> tuple[Shown, ...]:
@@ -160,8 +225,8 @@ def _by(folder: Any, setting: Setting) -> str | None:
     return setting.by or (workshop.record.by if workshop else None)
 
 
-def lot_document(item: Shown) -> dict[str, Any]:
-    """A lot as a JSON object."""
+def lot_document(item: Shown, changes: tuple[LotChange, ...] = ()) -> dict[str, Any]:
+    """A lot as a JSON object; its `changes` only where there are any."""
     lot = item.lot
     made_of = lot.composition.made_of if lot.composition else ()
     return {
@@ -170,4 +235,5 @@ def lot_document(item: Shown) -> dict[str, Any]:
         "unused": item.unused,
         "made-of": [{"inci": part.inci, "percent": [part.percent.low, part.percent.high]} for part in made_of],
         "batches": [{"code": code, "grams": grams} for code, grams in item.batches],
-    }
+    } | ({"changes": [{"what": one.what, "why": one.why, "at": one.at, "by": one.by} for one in changes]}
+         if changes else {})

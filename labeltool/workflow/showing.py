@@ -96,7 +96,7 @@ class ShownBatch:
 
     def expires(self, item: Weighed) -> Any:
         """The date of a weighed lot, as the bench or the lot on record says."""
-        return item.expires or self.made.book.expiry_of(item.material, item.lot)
+        return self.made.book.date_of(item.material, item.lot, item.expires)
 
     def notes(self) -> Iterator[tuple[str, str, str | None]]:
         """(text, at, by) of every note."""

@@ -65,7 +65,7 @@ def test_purposes_go_with_materials_that_have_one():
 def test_the_lot_that_expires_first_shortens_best_before():
     day = dt.date(2027, 11, 3)
     known = {("oil", "O-9"): dt.date(2027, 6, 1), ("glycerin", "G-1"): dt.date(2029, 1, 1)}
-    found, notes = shortened(day, bench(*GOOD), lambda key, lot: known.get((key, lot)))
+    found, notes = shortened(day, bench(*GOOD), lambda key, lot, said: said or known.get((key, lot)))
     assert found == dt.date(2027, 6, 1)
     assert [(item.rule, item.level) for item in notes] == [("best-before.lot", "note")]
     assert "O-9" in notes.items[0].text
@@ -74,12 +74,13 @@ def test_the_lot_that_expires_first_shortens_best_before():
 @pytest.mark.parametrize("expires", [dt.date(2027, 11, 3), dt.date(2027, 11, 4), None])
 def test_a_lot_as_good_as_the_batch_shortens_nothing(expires):
     state = bench(weighing(3, "oil", "118", expires=expires))
-    day, notes = shortened(dt.date(2027, 11, 3), state, lambda key, lot: None)
+    day, notes = shortened(dt.date(2027, 11, 3), state, lambda key, lot, said: said)
     assert (day, notes.items) == (dt.date(2027, 11, 3), ())
 
 
 def test_a_date_from_the_bench_counts_and_a_lot_of_0_g_does_not():
     early = dt.date(2027, 1, 1)
-    assert shortened(dt.date(2027, 11, 3), bench(weighing(3, "oil", "9", expires=early)), lambda *_: None)[0] == early
+    state = bench(weighing(3, "oil", "9", expires=early))
+    assert shortened(dt.date(2027, 11, 3), state, lambda key, lot, said: said)[0] == early
     state = bench(weighing(3, "oil", "0", expires=early))
-    assert shortened(dt.date(2027, 11, 3), state, lambda *_: None)[0] == dt.date(2027, 11, 3)
+    assert shortened(dt.date(2027, 11, 3), state, lambda key, lot, said: said)[0] == dt.date(2027, 11, 3)

@@ -107,3 +107,39 @@ def test_a_lot_that_came_after_the_batch_was_made_warns_and_refuses(tmp_path):
     assert "lot G-9 of glycerin was received on 2026-05-04, and the batch was made on 2026-05-03" in warned
     shop.done("lot", "receive", "glycerin", "G-9", "--received", "2026-05-01")
     shop.done("batch", "release", code, "--by", "A")
+
+
+def test_wrong_date_of_a_lot_is_put_right_with_its_reason_and_stays_on_record(tmp_path):
+    shop = small_shop(tmp_path)
+    shop.done("lot", "receive", "glycerin", "G-1", "--expires", "2026-06-30", "--grams", "100")
+    refused = shop.run("lot", "receive", "glycerin", "G-1", "--expires", "2027-06-30")
+    assert refused.code == 2 and "lot correct G-1 --material glycerin --expires 2027-06-30 --why" in refused.err
+    code = opened(shop, "plain-test-lotion", "1000g")
+    weighed(shop, code, glycerin={"lot": "G-1", "expires": "2026-06-30"})
+    assert shop.document("batch", "show", code)["best-before"] == "2026-06-30"
+    assert shop.run("lot", "correct", "G-1", "--expires", "2027-06-30", "--why", " ").code == 2
+    assert shop.run("lot", "correct", "G-1", "--why", "nothing").code == 2
+    shop.done("lot", "correct", "G-1", "--expires", "2027-06-30", "--grams", "1kg", "--why", "misread the year")
+    found = shop.document("lot", "show", "G-1")
+    assert (found["expires"], found["grams"], found["left"]) == ("2027-06-30", 1000, 950)
+    assert [(one["what"], one["why"]) for one in found["changes"]] == [
+        ("corrected: expires 2027-06-30, grams 1000", "misread the year")]
+    shown = shop.document("batch", "show", code)
+    assert shown["best-before"] > "2026-06-30"
+    assert {one["expires"] for one in shown["weighed"] if one["lot"] == "G-1"} == {"2027-06-30"}
+    assert "expires 2027-06-30" in shop.done("lot", "show", "G-1").out
+
+
+def test_block_is_taken_off_only_from_a_blocked_lot(shop):
+    shop.done("lot", "receive", "glycerin", "G-1")
+    assert shop.run("lot", "correct", "G-1", "--unblock", "--why", "slip").code == 2
+    shop.done("lot", "block", "G-1", "--why", "smells")
+    assert "blocked already: smells" in shop.done("lot", "block", "G-1", "--why", "again").err
+    shop.done("lot", "correct", "G-1", "--unblock", "--why", "tested, it is good")
+    found = shop.document("lot", "show", "G-1")
+    assert found["blocked"] is None and len(found["changes"]) == 3
+
+
+def test_no_lot_yet_says_so(shop):
+    opened(shop, "oat-milk-hand-lotion", "500g")
+    assert "no lot is on record yet" in shop.done("lot", "list").out
