@@ -81,10 +81,12 @@ def _register(sha256: str, data: bytes) -> str:
 
 def _pictures(frames: Sequence[Frame], files: Mapping[str, bytes]) -> dict[tuple[str, bool], ImageReader]:
     """Each picture once, in greys or in black alone."""
+    wanted = {(item.sha256, item.grey): None for frame in frames for item in frame.items if isinstance(item, Picture)}
+    if not wanted:
+        return {}
     from labeltool.output.images import in_greys
     from labeltool.output.png import png_bytes
 
-    wanted = {(item.sha256, item.grey): None for frame in frames for item in frame.items if isinstance(item, Picture)}
     pixels = {key: in_greys(checked_bytes(key[0], files), black_alone=not key[1]) for key in wanted}
     return {key: ImageReader(BytesIO(png_bytes(grey))) for key, grey in pixels.items()}
 

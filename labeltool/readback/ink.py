@@ -64,6 +64,12 @@ def darkest(grey: Grey, rect: Rect) -> int:
     return min((min(grey.row(y, left, right)) for y in range(top, bottom)), default=255)
 
 
+def inked(grey: Grey, rect: Rect) -> bool:
+    """Whether any pixel of a rectangle has ink, faint ink too; looks no further than the first row that has."""
+    left, top, right, bottom = pixels(grey, rect)
+    return right > left and any(min(grey.row(y, left, right)) <= FAINT for y in range(top, bottom))
+
+
 def label_rect(label: ExpectedLabel) -> Rect:
     """The rectangle of a label on its page."""
     return label.x_mm, label.y_mm, label.x_mm + label.frame.width_mm, label.y_mm + label.frame.height_mm
@@ -102,10 +108,10 @@ def ink_faults(grey: Grey, label: ExpectedLabel, chars: Sequence[Char]) -> Itera
     """The blocks of a label of which something is not inked. `chars`: the label's own, or none where they differ."""
     faults: dict[str, None] = {}
     for item in label.frame.items:
-        if isinstance(item, Rule | Outline | Picture) and darkest(grey, shape_rect(label, item)) > FAINT:
+        if isinstance(item, Rule | Outline | Picture) and not inked(grey, shape_rect(label, item)):
             faults[item.block] = None
     if chars:
-        faults |= dict.fromkeys(run.block for run, rect in char_rects(label, chars) if darkest(grey, rect) > FAINT)
+        faults |= dict.fromkeys(run.block for run, rect in char_rects(label, chars) if not inked(grey, rect))
     yield from faults
 
 

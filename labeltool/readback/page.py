@@ -13,7 +13,7 @@ from labeltool.readback.against import drawing_faults
 from labeltool.readback.align import aligned
 from labeltool.readback.file import page_faults
 from labeltool.readback.heights import Heights
-from labeltool.readback.ink import Bare, Rect, char_rects, darkest, ink_faults, inked_rects, label_rect
+from labeltool.readback.ink import Bare, Rect, char_rects, ink_faults, inked, inked_rects, label_rect
 from labeltool.readback.margins import margin_faults
 from labeltool.readback.model import Decoded, ExpectedLabel, ExpectedPage, FoundSymbol
 from labeltool.readback.reference import drawn_anew
@@ -104,7 +104,7 @@ def _stray(grey: Grey, labels: Sequence[ExpectedLabel], chars: Sequence[Sequence
 def _read_label(label: ExpectedLabel, chars: Sequence[Char], rasters: Rasters,
                 tools: Tools) -> tuple[Decoded, tuple[WordFault, ...]]:
     grey = rasters(RESOLUTIONS[0])
-    if not chars and label.frame.items and darkest(grey, label_rect(label)) > 200:
+    if not chars and label.frame.items and not inked(grey, label_rect(label)):
         return Decoded(), (WordFault("readback.missing", "the label is missing"),)
     words = tuple(word_faults(label, chars)) or tools.heights.faults(rasters.pdf, rasters.page, label, chars)
     decoded, symbols = tools.decoders.read(label, rasters)

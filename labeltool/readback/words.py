@@ -7,6 +7,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from labeltool.raster import Char
 from labeltool.readback.model import ExpectedLabel
@@ -29,6 +30,7 @@ def runs_of(label: ExpectedLabel) -> tuple[TextRun, ...]:
     return tuple(item for item in label.frame.items if isinstance(item, TextRun))
 
 
+@lru_cache(maxsize=4096)
 def squash(text: str) -> str:
     """The text without any spaces, in one normal form."""
     return "".join(unicodedata.normalize("NFKC", text).split())
