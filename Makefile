@@ -29,9 +29,9 @@ torture: $(READY)  ## 500 kills and 16 writers, then the tests with fifty times 
 	$(BIN)/python tools/torture.py --kills 500 --writers 16 --each 50 --write
 	HYPOTHESIS_PROFILE=torture LABELTOOL_SAMPLES=50 $(BIN)/pytest -n auto
 
-bench: $(READY)  ## how fast it is
+bench: $(READY)  ## how fast it is, into docs/performance.md
 	@$(BIN)/python tools/system_packages.py run
-	@set -e; for script in bench/*.py; do echo "$$script"; $(BIN)/python "$$script"; done
+	$(BIN)/python bench/table.py --write
 
 docs: $(READY)  ## write again what is generated under docs/
 	@set -e; for script in tools/*docs.py; do $(BIN)/python "$$script"; done

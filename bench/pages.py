@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import shutil
+import statistics
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from dataclasses import fields, replace
 from pathlib import Path
+
+from measured import RUNS, Row
 
 from labeltool.coding.checkdigits import mod97_check
 from labeltool.records.model import Batch, Opening, PrintOrder, PrintRow
@@ -45,6 +49,30 @@ def main(count: int) -> None:
             start = time.process_time()
             assert desk.public(f"/01/09520000025014/10/{code(count // 2)}")
             print(f"the {what} page that serve answers: {(time.process_time() - start) * 1000:.0f} ms")
+
+
+def rows() -> Iterator[Row]:
+    """The row of the table: a first build against writing the same bytes, durably or not as the build does."""
+    with tempfile.TemporaryDirectory() as home:
+        folder = Path(shutil.copytree(ROOT / "demo" / "ottersholt", Path(home) / "shop"))
+        setting = Setting(folder, {}, TODAY)
+        print_all(["oat-milk-hand-lotion"], None, PrintCall(wish=Wish(count=1)), setting)
+        fill(folder, BATCHES)
+        first, built = timed(folder, setting)
+        files = {path.relative_to(folder / "site"): path.read_bytes() for path in (folder / "site").rglob("*")
+                 if path.is_file()}
+        floor = statistics.median(plainly(files, Path(home) / f"copy-{number}") for number in range(RUNS))
+        yield Row(f"`pages build` of {built.pages:,} batches, once", "writing the same bytes", first / floor, 3.0, "x",
+                  f"{first:.1f} s to {floor:.1f} s")
+
+
+def plainly(files: dict[Path, bytes], target: Path) -> float:
+    """Processor seconds that a loop needs to write files as they are."""
+    began = time.process_time()
+    for name, data in files.items():
+        (target / name).parent.mkdir(parents=True, exist_ok=True)
+        (target / name).write_bytes(data)
+    return time.process_time() - began
 
 
 def timed(folder: Path, setting: Setting) -> tuple[float, Built]:

@@ -18,8 +18,10 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+
+from measured import Row
 
 from labeltool.records.log import Draft
 from labeltool.records.store import Store, open_store, restore
@@ -154,6 +156,21 @@ def compare(large: Path, empty: Path, count: int) -> None:
     full, fresh = (statistics.median(times) for times in zip(*pairs, strict=True))
     row(f"open and print, with {count:,} batches on record", f"{full * 1000:.0f} ms: {full / fresh:.2f} times "
         f"the same on an empty record ({fresh * 1000:.0f} ms)")
+
+
+def rows(count: int = 100_000) -> Iterator[Row]:
+    """The rows of the table, on a record of so many batches."""
+    with tempfile.TemporaryDirectory() as name:
+        parent = Path(name)
+        empty, _ = shop(parent, "empty", 0)
+        folder, setting = shop(parent, "large", count)
+        pairs = [(printing(folder), printing(empty)) for _ in range(RUNS)]
+        full, fresh = (statistics.median(times) for times in zip(*pairs, strict=True))
+        yield Row(f"open and print, {count:,} batches on record", "the same on an empty record", full / fresh, 1.1, "x",
+                  f"{full * 1000:.0f} ms to {fresh * 1000:.0f} ms")
+        traced, floor = spent(lambda: trace_term(LOT, setting)), spent(bare(folder / "records.sqlite", BARE))
+        yield Row(f"`trace` of a lot in {count:,} batches", "bare SQL query over the events", traced / floor, 2.0, "x",
+                  f"{traced * 1000:.0f} ms to {floor * 1000:.0f} ms")
 
 
 def main() -> None:

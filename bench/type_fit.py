@@ -13,6 +13,7 @@ from time import process_time
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "tests"))
 
 from demo_labels import longest
+from measured import Row
 
 from labeltool import tables
 from labeltool.symbol.qr import matrix
@@ -32,6 +33,20 @@ def milliseconds(set_label):
         found = set_label()
         times.append((process_time() - start) * 1000)
     return statistics.median(times), found
+
+
+def rows():
+    """The row of the table: the slowest of the artworks and stocks on which the longest label fits."""
+    text, fonts = longest(), tables.fonts()
+    qr = matrix(text.qr.payload)
+    slowest = 0.0, ""
+    for stock in STOCKS:
+        for artwork in find_artworks(("back", "front", "front-and-back"), None):
+            took, found = milliseconds(partial(typeset, text, artwork, layouts.stock(stock, None), qr, fonts))
+            if not isinstance(found, Misfit):
+                slowest = max(slowest, (took, f"{artwork.name} on {stock}"))
+    yield Row("type fit of the longest demo label, slowest layout", "30 ms", slowest[0], 30.0, "ms",
+              f"{slowest[0]:.0f} ms, {slowest[1]}")
 
 
 def main():
