@@ -61,12 +61,17 @@ class Server:
         return self.process.returncode, out, err
 
 
+def heed_ctrl_c() -> None:
+    """As on a terminal: what runs in the background inherits a deaf ear for SIGINT."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @contextmanager
 def serving(folder: Path, *options: object) -> Iterator[Server]:
     """A server of the workshop in `folder` at a free port."""
     process = subprocess.Popen(
         command("pages", "serve", "--port", "0", *options), cwd=folder, env=environment(), text=True,
-        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=heed_ctrl_c,
     )
     try:
         yield Server(dict(_told(process)), process)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from bench_shop import small_shop
 from cli_runs import command, environment
+from serve_runs import heed_ctrl_c
 
 MOST_S = 60
 
@@ -22,6 +23,7 @@ class Sitting:
         child, self.terminal = pty.fork()
         if child == 0:
             os.chdir(folder)
+            heed_ctrl_c()
             os.execve(command()[0], command(*args), environment() | {"TERM": "dumb", "COLUMNS": "200"})
         self.child, self.seen, self.told = child, "", 0
 

@@ -62,7 +62,7 @@ def test_same_day_names_open_batches_of_formula_and_day_only(store):
 
 ALLOWED = {
     ("open", "released"), ("open", "withdrawn"), ("open", "recalled"), ("open", "cancelled"),
-    ("released", "withdrawn"), ("released", "recalled"), ("withdrawn", "recalled"),
+    ("released", "open"), ("released", "withdrawn"), ("released", "recalled"), ("withdrawn", "recalled"),
 }
 STATES = ("open", "released", "withdrawn", "recalled", "cancelled")
 
