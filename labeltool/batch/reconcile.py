@@ -114,12 +114,12 @@ def reconciliation(filled: Iterable[tuple[str, int]], prints: Iterable[Printed])
     found = []
     for item in accounts(filled, prints):
         if item.missing:
-            text = f"{item.filled} packs filled, {item.usable} good labels of {item.name}"
+            text = _enough(item)
             found.append(Finding("labels.too-few", "warning", text, do="print with --count filled"))
         elif item.difference:
             found.append(_differ(item))
         elif item.over and item.left is None:
-            text = f"{item.over} labels of {item.name} are over: {item.usable} good, {item.filled} packs filled"
+            text = f"{_enough(item)}: {item.over} left over"
             do = "count them: labeltool batch bench CODE --spoiled PRINT=N --left PRINT=N --destroyed PRINT=N"
             found.append(Finding("labels.left", "note", text, do=do))
     return Findings(tuple(found))
@@ -128,7 +128,16 @@ def reconciliation(filled: Iterable[tuple[str, int]], prints: Iterable[Printed])
 def _differ(item: Account) -> Finding:
     """Labels used and packs filled that are not as many."""
     text = (f"labels of {item.name}: {item.printed} printed, {item.spoiled} spoiled, {item.left} left, "
-            f"{item.destroyed} destroyed, so {item.used} used; {item.filled} packs filled")
+            f"{item.destroyed} destroyed, so {item.used} used; {_counted(item.filled or 0, 'pack')} filled")
     more = abs(item.difference or 0)
-    what = f"{more} labels are unaccounted for" if (item.difference or 0) > 0 else f"{more} packs have no label of it"
+    lacking = f"{_counted(more, 'pack')} without a label of it"
+    what = f"{_counted(more, 'label')} unaccounted for" if (item.difference or 0) > 0 else lacking
     return Finding("labels.differ", "warning", f"{text}: {what}", do="count again, or note what became of them")
+
+
+def _enough(item: Account) -> str:
+    return f"{_counted(item.filled or 0, 'pack')} filled, {_counted(item.usable, 'good label')} of {item.name}"
+
+
+def _counted(number: int, one: str) -> str:
+    return f"{number} {one}{'' if number == 1 else 's'}"

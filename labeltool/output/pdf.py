@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from io import BytesIO
 from typing import Any, BinaryIO
 
+import reportlab
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFError, TTFont
@@ -27,6 +28,8 @@ from labeltool.typeset.frame import Frame, Modules, Outline, Picture, Rule, Text
 
 __all__ = ["Placed", "Sheet", "write_pdf"]
 
+REPORTLAB = str(reportlab.__version__)
+WRITER = 1  # goes up by one whenever this tool writes the same frames as other bytes
 DRAFT_GREY, DRAFT_SHARE = 0.85, 0.55
 
 

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
 
+import PIL
 from PIL import Image, ImageFilter, ImageOps
 
 from labeltool.errors import InputError, input_error
 from labeltool.raster import Grey
 
+PILLOW = str(PIL.__version__)
 MOST_PIXELS = 120_000_000
 LEAST_DPI, MOST_DPI = 100, 4800  # below stand the 72 and 96 that programs write where they know nothing
 OTHERS = {b"GIF8": "GIF", b"BM": "BMP", b"II*\x00": "TIFF", b"MM\x00*": "TIFF"}

@@ -100,8 +100,12 @@ class Assets:
     def value(self, sha256: str) -> Any:
         """The plain value of that name; read once a store, so treat it as frozen."""
         if sha256 not in self._values:
-            self._values[sha256] = from_text(self.get(sha256).decode("utf-8"))
+            self._values[sha256] = self.value_once(sha256)
         return self._values[sha256]
+
+    def value_once(self, sha256: str) -> Any:
+        """The same, not held: for what is asked for once among very many."""
+        return from_text(self.get(sha256).decode("utf-8"))
 
     def count(self) -> int:
         """How many assets there are."""

@@ -18,7 +18,7 @@ from labeltool.records.chain import GENESIS, Broken, proved
 from labeltool.records.copies import copies
 from labeltool.records.log import Log
 from labeltool.records.model import OPEN, PRINT, REVISE, Event
-from labeltool.records.printfiles import PrintFile, file_findings
+from labeltool.records.printfiles import PrintFile, file_findings, files_of
 from labeltool.records.progress import Step, silent, told
 from labeltool.records.schema import EVERYTHING
 
@@ -46,11 +46,11 @@ def check(log: Log, assets: Assets, folder: Path, head: str | None = None, step:
     seen = _Seen()
     try:
         with log.db.reading():
-            found += _shortened(_file(log))
-            found += _shortened(_events(log, seen, step))
-            found += _shortened(_head(log, head))
-            found += _shortened(_assets(assets, seen, step))
-            found += _shortened(_surplus(log, seen))
+            found += shortened(_file(log))
+            found += shortened(_events(log, seen, step))
+            found += shortened(_head(log, head))
+            found += shortened(_assets(assets, seen, step))
+            found += shortened(_surplus(log, seen))
     except MachineError as error:
         found += error.findings
     return Findings((*found, *file_findings(seen.files, folder), *_beside(log)))
@@ -67,7 +67,7 @@ def _damage(rule: str, text: str, do: str = RESTORE) -> Finding:
     return Finding(rule, "error", text, do=do)
 
 
-def _shortened(found: Iterable[Finding]) -> Iterator[Finding]:
+def shortened(found: Iterable[Finding]) -> Iterator[Finding]:
     """The findings, of each rule the first twenty and how many more there are."""
     kept: dict[str, list[Finding]] = {}
     more: Counter[str] = Counter()
@@ -123,8 +123,8 @@ def _event(log: Log, event: Event, seen: _Seen) -> Iterator[Finding]:
         seen.codes[key] = event.data["code"]
     elif event.kind == PRINT:
         seen.prints[key] += 1
-        file = PrintFile(seen.codes.get(key, key), int(event.nth or 0), event.data["file"], event.data["sha256"])
-        seen.files[file.name] = file
+        for file in files_of(seen.codes.get(key, key), int(event.nth or 0), event.data):
+            seen.files[file.name] = file
         if event.nth != seen.prints[key]:
             yield _damage("record.index", f"print {event.nth} of batch {key} follows print {seen.prints[key] - 1}")
     for name in _needs(event):

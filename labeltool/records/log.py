@@ -97,6 +97,12 @@ class Log:
         for row in self.db.stream(f"SELECT {COLUMNS} FROM event WHERE number > ? ORDER BY number", number):
             yield _proved(Stored(*row))
 
+    def of_kind(self, kind: str, since: int = 0) -> Iterator[Event]:
+        """The events of a kind from the number `since` on, one by one, each proved against its own hash."""
+        sql = f"SELECT {COLUMNS} FROM event WHERE kind = ? AND number >= ? ORDER BY number"
+        for row in self.db.stream(sql, kind, since):
+            yield _proved(Stored(*row))
+
     def count_all(self) -> int:
         """How many events there are."""
         row = self.db.row("SELECT COUNT(*) FROM event")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import fields, replace
 from typing import Any
 
@@ -14,6 +15,11 @@ from labeltool.records.model import PRINT, PRINTABLE, Batch, Event, PrintFacts, 
 
 _APART = {"code", "frames", "text", "words", "file", "at", "by"}
 _FACTS = tuple(item.name for item in fields(PrintFacts) if item.name not in _APART)
+_NTH_LAST = """
+SELECT MIN(event) FROM printed WHERE (file, sha256) = (
+  SELECT file, sha256 FROM printed ORDER BY event DESC LIMIT 1 OFFSET ?
+)
+"""
 _LISTS = ("artworks", "places", "markets", "languages")
 
 
@@ -68,6 +74,24 @@ class Prints:
     def outlines_of(self, key: str) -> tuple[PrintRow, ...]:
         """The same of one batch."""
         return _judged([_outline(event) for event in self.log.events(key, (PRINT,))])
+
+    def walk(self, last: int | None = None) -> Iterator[PrintRow]:
+        """Every print in the order they went on record, or about the `last` ones: whole files, so rather too many.
+
+        `code` is the code key; `text` and `frames` are the names under which they are kept.
+        """
+        for event in self.log.of_kind(PRINT, self._since(last)):
+            yield replace(_outline(event), frames=tuple(event.data["frames"]))
+
+    def count(self, last: int | None = None) -> int:
+        """How many prints `walk` gives."""
+        row = self.db.row("SELECT COUNT(*) FROM printed WHERE event >= ?", self._since(last))
+        return int(row[0]) if row else 0
+
+    def _since(self, last: int | None) -> int:
+        """The event of the first of the `last` prints, and of those that share its file."""
+        row = self.db.row(_NTH_LAST, last - 1) if last else None
+        return int(row[0]) if row and row[0] is not None else 0
 
     def files_of(self, sha256: str) -> tuple[str, ...]:
         """The files, as prints name them, that were written with this hash."""

@@ -15,11 +15,11 @@ def silent(what: str, done: int, whole: int) -> None:
     """Tell nobody."""
 
 
-def told(items: Iterable[T], what: str, whole: int, step: Step) -> Iterator[T]:
-    """The items, one by one; `step` hears of every 500th, and of the end."""
+def told(items: Iterable[T], what: str, whole: int, step: Step, every: int = EVERY) -> Iterator[T]:
+    """The items, one by one; `step` hears of each `every`th, and of the end."""
     done = 0
     for done, item in enumerate(items, 1):
         yield item
-        if done % EVERY == 0:
+        if done % every == 0:
             step(what, done, whole)
     step(what, done, whole)

@@ -16,7 +16,6 @@ from labeltool.records import backup, exporting
 from labeltool.records.assets import Assets
 from labeltool.records.batches import Batches
 from labeltool.records.check import check
-from labeltool.records.clean import from_text
 from labeltool.records.log import Draft, Log
 from labeltool.records.model import (
     OPEN,
@@ -156,9 +155,17 @@ class Store:
         """The same of one batch."""
         return self._prints.outlines_of(code_key)
 
+    def every_print(self, last: int | None = None) -> Iterator[PrintRow]:
+        """Every print, or about the `last` ones: `code` is a code key, `text` and `frames` are names for `value`."""
+        return self._prints.walk(last)
+
+    def count_prints(self, last: int | None = None) -> int:
+        """How many `every_print` gives."""
+        return self._prints.count(last)
+
     def value(self, sha256: str) -> Any:
         """A plain value that is kept under its hash. Raises MachineError where it is gone or altered."""
-        return from_text(self._assets.get(sha256).decode("utf-8"))
+        return self._assets.value_once(sha256)
 
     def print_by(self, code: str, number: int) -> PrintRow | None:
         """One print of a batch, or None."""

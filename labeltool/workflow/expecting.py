@@ -31,19 +31,25 @@ def expected_new(laid: Laid, frames: Sequence[Frame], codes: Sequence[str], text
 def expected_of(store: Store, row: PrintRow) -> Expected:
     """What a print's PDF should hold, from the record: with the labels of the other batches on the same sheets."""
     rows = together(store, row)
-    stock: Stock = stored(Stock, row.stock, f"print {row.number}")
-    frames = [stored(Frame, plain, f"print {one.number}") for one in rows for plain in one.frames]
+    laid, frames = laid_of(rows)
     texts = [stored(LabelText, one.text, f"print {one.number}") for one in rows for _ in one.frames]
-    counts = [count for one in rows for count in counts_of(one)]
     codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
-    laid = lay(stock, counts, Wish(skip=row.skip, places=(row.extra or {}).get("places")))
-    correction = stored(Correction, row.correction, f"print {row.number}") if row.correction else None
     fonts = {sha: store.asset(sha) for frame in frames for sha in frame.files}
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
-    laid = replace(laid, correction=correction)
     diameters = [item for one in rows for item in (one.extra or {}).get(DIAMETERS) or [None] * len(one.frames)]
     rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=True)}
-    return expect(sheets(laid, frames), codes, fonts, safe_mm=_safe_mm(stock), least=least, diameters=rounds)
+    return expect(sheets(laid, frames), codes, fonts, safe_mm=_safe_mm(laid.stock), least=least, diameters=rounds)
+
+
+def laid_of(rows: Sequence[PrintRow]) -> tuple[Laid, tuple[Frame, ...]]:
+    """The frames of the prints that share a file, and where they were laid, with the correction of that day."""
+    first = rows[0]
+    stock: Stock = stored(Stock, first.stock, f"print {first.number}")
+    frames = tuple(stored(Frame, plain, f"print {one.number}") for one in rows for plain in one.frames)
+    counts = [count for one in rows for count in counts_of(one)]
+    laid = lay(stock, counts, Wish(skip=first.skip, places=(first.extra or {}).get("places")))
+    correction = stored(Correction, first.correction, f"print {first.number}") if first.correction else None
+    return replace(laid, correction=correction), frames
 
 
 def least_of(text: LabelText) -> tuple[Least, ...]:

@@ -11,8 +11,10 @@ from typing import Any
 from labeltool.codec import to_plain
 from labeltool.errors import input_error
 from labeltool.finding import Finding
+from labeltool.output.drawing import drawing
 from labeltool.output.pdf import write_pdf
 from labeltool.records.model import PrintOrder, PrintRow, Words
+from labeltool.records.printfiles import DRAWN, LEAFLET
 from labeltool.records.store import Store
 from labeltool.stock.model import Stock
 from labeltool.symbol.logo import PNG
@@ -20,6 +22,7 @@ from labeltool.typeset.frame import Frame
 from labeltool.wording.model import LabelText
 from labeltool.workflow.expecting import expected_new
 from labeltool.workflow.grading import KEY
+from labeltool.workflow.leaflet import Leaflets, put_leaflets
 from labeltool.workflow.place import Laid, sheets
 from labeltool.workflow.proof import VERIFIED
 from labeltool.workflow.publish import check_outputs, check_prints, check_target, digest, publish
@@ -39,6 +42,7 @@ class Job:
     behind: str | None = None  # "#rrggbb" of what clear stock lies on
     texts: tuple[LabelText, ...] = ()  # the words of each frame
     diameters: tuple[float | None, ...] = ()  # of the cylinder each frame goes round, mm
+    leaflets: Leaflets | None = None  # what goes with them on sheets of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +61,16 @@ def make_pdf(job: Job, fonts: Mapping[str, bytes]) -> bytes:
     buffer = BytesIO()
     write_pdf(sheets(job.laid, job.frames), buffer, fonts=fonts, title=job.title, author=job.author, draft=job.draft)
     return buffer.getvalue()
+
+
+def make_leaflets(job: Job, fonts: Mapping[str, bytes]) -> bytes | None:
+    """The PDF of the leaflets that go with a job, where it has any."""
+    return job.leaflets.pdf(fonts, job.author, draft=job.draft) if job.leaflets else None
+
+
+def _drawn(job: Job, leaflets: bytes | None) -> dict[str, Any]:
+    """The row's entry for what drew the file, so that it can be drawn again and held against its hash."""
+    return {"title": job.title, "by": drawing(job.frames)} | ({LEAFLET: digest(leaflets)} if leaflets else {})
 
 
 def target_pattern(folder: Path, code: str, output: Path | None, cwd: Path) -> Path:
@@ -86,13 +100,12 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
     check_outputs(output, preview, setting.cwd)
     check_prints(folder, None)
     pattern = target_pattern(folder, codes[0], output, setting.cwd)
-    data = make_pdf(job, fonts)
+    data, leaflets = make_pdf(job, fonts), make_leaflets(job, fonts)
     sha256 = digest(data)
     for data_of in fonts.values():
         store.add_asset("logo" if data_of.startswith(PNG) else "font", data_of)
     rows: list[PrintRow] = []
-
-    proof: dict[str, Any] = {KEY: None, VERIFIED: None}
+    proof: dict[str, Any] = {KEY: None, VERIFIED: None, DRAWN: _drawn(job, leaflets)}
 
     def commit() -> Path:
         proved = [_proved(order, proof) for order in orders]
@@ -110,11 +123,13 @@ def issue(folder: Path, store: Store, job: Job, orders: Sequence[Order], fonts: 
     for _ in finish(store, folder, place):
         continue
     target = publish(data, place, commit, check)
+    if leaflets is not None:
+        put_leaflets(leaflets, target)
     return Issued(rows[0], target, sha256, draw_preview(data, preview, setting, job.laid.stock))
 
 
 def _proved(order: Order, proof: Mapping[str, Any]) -> Order:
-    """The order whose row keeps the read-back and the predicted grade too; None for both with --no-verify."""
+    """The order whose row keeps what drew it, and the read-back and predicted grade: None with --no-verify."""
 
     def keeping(file: str, sha256: str) -> PrintOrder:
         plain = order(file, sha256)
@@ -144,7 +159,10 @@ def issue_draft(job: Job, fonts: Mapping[str, bytes], target: Path, setting: Set
     """Write a draft: nothing on record, no code used."""
     check_target(target)
     data = make_pdf(job, fonts)
+    leaflets = make_leaflets(job, fonts)
     publish(data, target.parent, lambda: target, lambda _: None)
+    if leaflets is not None:
+        put_leaflets(leaflets, target)
     return Issued(None, target, digest(data), draw_preview(data, preview, setting, job.laid.stock))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from labeltool.finding import Findings
@@ -10,16 +11,28 @@ from labeltool.formula.load import find_workshop
 from labeltool.records.progress import Step, silent
 from labeltool.records.store import open_store, restore
 from labeltool.workflow.codes import record_folder, record_path
+from labeltool.workflow.proving import Proved, prove_prints
 from labeltool.workflow.setting import Setting
 from labeltool.workflow.unfinished import finish_all
 
 
-def check_record(setting: Setting, head: str | None, step: Step = silent) -> tuple[Findings, str]:
-    """What is wrong with the record, and its head."""
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What was found, the head, and how the prints came out that were drawn anew."""
+
+    findings: Findings
+    head: str
+    proved: Proved
+
+
+def check_record(setting: Setting, head: str | None, last: int | None = None, step: Step = silent) -> Checked:
+    """The record proved, and every print of it drawn anew, or about the `last` ones (0: none)."""
     folder = record_folder(setting)
     with open_store(record_path(folder), create=False) as store:
         finished = finish_all(store, folder)
-        return Findings((*finished, *store.check(folder, head, step))), store.head()
+        found = store.check(folder, head, step)
+        proved = prove_prints(store, folder, last, step)
+        return Checked(Findings((*finished, *found, *proved.findings)), store.head(), proved)
 
 
 def back_up(target: Path, setting: Setting, step: Step = silent) -> str:

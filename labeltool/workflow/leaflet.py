@@ -15,6 +15,7 @@ from labeltool.finding import Finding
 from labeltool.output.documents import A4, A6, Block, Document, Heading, Paper, Words, document_pages
 from labeltool.output.model import Placed, Sheet
 from labeltool.output.pdf import write_pdf
+from labeltool.records.printfiles import leaflet_name
 from labeltool.typeset.frame import Frame, Rule
 from labeltool.wording.leaflet import NEEDLESS, moved, refusals, told, without
 from labeltool.wording.model import LabelText
@@ -162,7 +163,7 @@ def sheets_of(leaflet: Leaflet, copies: int) -> tuple[Sheet, ...]:
 
 def beside_labels(labels: Path) -> Path:
     """The leaflet's file, beside that of the labels."""
-    return labels.with_name(f"{labels.stem}-leaflet.pdf")
+    return labels.with_name(leaflet_name(labels.name))
 
 
 def check_leaflet(output: Path | None, cwd: Path) -> None:
@@ -171,13 +172,25 @@ def check_leaflet(output: Path | None, cwd: Path) -> None:
         check_target(beside_labels(cwd / output))
 
 
-def write_leaflet(leaflet: Leaflet, labels: Path, copies: int, fonts: Mapping[str, bytes], *, title: str, author: str,
-                  draft: bool = False) -> Path:
-    """Write the leaflets beside the labels, in one go; returns their file."""
+@dataclass(frozen=True, slots=True)
+class Leaflets:
+    """The leaflets of a print: one for each container, and the title of the label they go with."""
+
+    leaflet: Leaflet
+    copies: int
+    title: str
+
+    def pdf(self, fonts: Mapping[str, bytes], author: str, *, draft: bool = False) -> bytes:
+        """Their PDF. The same leaflets and fonts give the same bytes."""
+        stream = BytesIO()
+        write_pdf(sheets_of(self.leaflet, self.copies), stream, fonts=fonts, title=f"{self.title}, leaflet",
+                  author=author, draft=draft)
+        return stream.getvalue()
+
+
+def put_leaflets(data: bytes, labels: Path) -> None:
+    """Write a PDF of leaflets beside the labels, in one go."""
     target = beside_labels(labels)
     check_target(target)
-    stream = BytesIO()
-    write_pdf(sheets_of(leaflet, copies), stream, fonts=fonts, title=f"{title}, leaflet", author=author, draft=draft)
-    with beside(target.parent, stream.getvalue()) as temporary:
+    with beside(target.parent, data) as temporary:
         put(temporary, target)
-    return target

@@ -20,7 +20,7 @@ from labeltool.workflow.design import pictures
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import frozen
 from labeltool.workflow.issue import Issued, Job, date_on_label, issue, issue_draft, plain_stock, printed_words
-from labeltool.workflow.leaflet import beside_labels, write_leaflet
+from labeltool.workflow.leaflet import Leaflets, beside_labels
 from labeltool.workflow.opening import opening_of
 from labeltool.workflow.planning import Plan, plans
 from labeltool.workflow.setting import Setting, shown_path
@@ -66,23 +66,13 @@ def print_batch(
         setting,
         output=plan.call.output, preview=plan.call.preview, verify=plan.call.verify, codes=(batch.code,),
     )
-    write_beside(plan, issued)
     return printed_of(plan, issued, setting)
-
-
-def write_beside(plan: Plan, issued: Issued, *, draft: bool = False) -> None:
-    """The leaflets of a print, where it has any: one for each container."""
-    if plan.leaflet is not None:
-        job = job_of(plan, draft=draft)
-        write_leaflet(plan.leaflet, issued.target, max(plan.counts), shipped_fonts(plan), title=job.title,
-                      author=job.author, draft=draft)
 
 
 def print_draft(plan: Plan, setting: Setting) -> Printed:
     """Print the planned labels with "draft" across each, off the record."""
     target = draft_target(plan, setting)
     issued = issue_draft(job_of(plan, draft=True), shipped_fonts(plan), target, setting, plan.call.preview)
-    write_beside(plan, issued, draft=True)
     return printed_of(plan, issued, setting)
 
 
@@ -98,12 +88,19 @@ def draft_target(plan: Plan, setting: Setting, labels: str = "") -> Path:
 
 def job_of(plan: Plan, *, draft: bool = False) -> Job:
     """The labels to write; the title names product and code, the author is the maker."""
-    product = plan.inputs.formula.product.name
-    title = f"{product}, batch {plan.code}"
-    if plan.aim.pack.name:
-        title = f"{product} {plan.aim.pack.name}, batch {plan.code}"
-    return Job(plan.design.frames, plan.laid, title, plan.inputs.workshop.maker.name or "", draft,
-               plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames), plan.diameters)
+    return Job(plan.design.frames, plan.laid, _title(plan), plan.inputs.workshop.maker.name or "", draft,
+               plan.call.behind, tuple(plan.worded.text for _ in plan.design.frames), plan.diameters,
+               leaflets_of(plan))
+
+
+def _title(plan: Plan) -> str:
+    named = f"{plan.inputs.formula.product.name} {plan.aim.pack.name}".strip()
+    return f"{named}, batch {plan.code}"
+
+
+def leaflets_of(plan: Plan) -> Leaflets | None:
+    """The leaflets of a print, where it has any: one for each container."""
+    return Leaflets(plan.leaflet, max(plan.counts), _title(plan)) if plan.leaflet else None
 
 
 def shipped_fonts(plan: Plan) -> dict[str, bytes]:

@@ -30,7 +30,7 @@ from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
 from labeltool.workflow.inputs import Inputs
 from labeltool.workflow.issue import Issued, Job, date_on_label, issue, plain_stock, stored_fonts
-from labeltool.workflow.leaflet import beside_labels, stored_leaflet, write_leaflet
+from labeltool.workflow.leaflet import Leaflets, beside_labels, stored_leaflet
 from labeltool.workflow.outdated import Bygone
 from labeltool.workflow.place import Laid, Wish, lay
 from labeltool.workflow.plain import stored
@@ -224,16 +224,14 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     if known is not None and known.done:
         return dict(known.result)
     text: LabelText = stored(LabelText, again.row.text, f"print {again.row.number}")
-    job = Job(again.frames, again.laid, extra.get("title", again.batch.product), extra.get("author", ""),
-              behind=extra.get("behind"), texts=tuple(text for _ in again.frames),
-              diameters=tuple(extra.get(DIAMETERS) or ()))
+    title, leaflet = extra.get("title", again.batch.product), stored_leaflet(extra)
+    job = Job(again.frames, again.laid, title, extra.get("author", ""), behind=extra.get("behind"),
+              texts=tuple(text for _ in again.frames), diameters=tuple(extra.get(DIAMETERS) or ()),
+              leaflets=Leaflets(leaflet, max(again.counts), title) if leaflet else None)
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
-    issued = issue(folder, store, job, orders, _fonts(store, again, folder), setting, output=call.output,
-                   preview=call.preview, verify=call.verify, codes=(again.batch.code,))
-    leaflet = stored_leaflet(extra)
-    if leaflet is not None:
-        fonts = {sha: store.asset(sha) for _, sha in leaflet.fonts}
-        write_leaflet(leaflet, issued.target, max(again.counts), fonts, title=job.title, author=job.author)
+    fonts = _fonts(store, again, folder) | ({sha: store.asset(sha) for _, sha in leaflet.fonts} if leaflet else {})
+    issued = issue(folder, store, job, orders, fonts, setting, output=call.output, preview=call.preview,
+                   verify=call.verify, codes=(again.batch.code,))
     return _printed(again, issued, setting)
 
 

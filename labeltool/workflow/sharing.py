@@ -12,18 +12,19 @@ from labeltool.records.model import Batch, Once, PrintOrder, PrintRow
 from labeltool.records.store import Store
 from labeltool.workflow.calls import PrintCall, Printed
 from labeltool.workflow.issue import Issued, Job, issue, issue_draft
+from labeltool.workflow.leaflet import Leaflets
 from labeltool.workflow.place import Laid, Wish, count_of, lay
 from labeltool.workflow.planning import Plan
 from labeltool.workflow.printers import corrected
 from labeltool.workflow.printing import (
     draft_target,
+    leaflets_of,
     order_of,
     print_batch,
     print_draft,
     printed_of,
     revising,
     shipped_fonts,
-    write_beside,
 )
 from labeltool.workflow.setting import Setting
 
@@ -44,7 +45,6 @@ def print_shares(shares: Sequence[Share], call: PrintCall, store: Store, setting
     folder = shares[0].plans[0].folder
     issued = issue(folder, store, job, list(_orders(shares, laid, store, setting, once)), fonts, setting,
                    output=call.output, preview=call.preview, verify=call.verify, codes=codes)
-    _write_leaflet(shares[0].plans, issued)
     return [printed_share(share.plans, laid, issued, setting) for share in shares]
 
 
@@ -57,7 +57,7 @@ def _job(groups: Sequence[tuple[Plan, ...]], wish: Wish) -> tuple[Job, dict[str,
     first = plans[0]
     job = Job(frames, laid, _title(plans), first.inputs.workshop.maker.name or "", behind=first.call.behind,
               texts=tuple(plan.worded.text for plan in plans for _ in plan.design.frames),
-              diameters=tuple(item for plan in plans for item in plan.diameters))
+              diameters=tuple(item for plan in plans for item in plan.diameters), leaflets=_leaflets(groups[0]))
     return job, {sha: data for plan in plans for sha, data in shipped_fonts(plan).items()}, laid
 
 
@@ -147,16 +147,12 @@ def draft_file(plans: tuple[Plan, ...], setting: Setting) -> Printed:
     target = draft_target(first, setting, "-".join(plan.aim.name for plan in plans))
     job, fonts, laid = _job([plans], first.call.wish)
     issued = issue_draft(replace(job, draft=True), fonts, target, setting, first.call.preview)
-    _write_leaflet(plans, issued, draft=True)
     return printed_share(plans, laid, issued, setting)
 
 
-def _write_leaflet(plans: Sequence[Plan], issued: Issued, *, draft: bool = False) -> None:
+def _leaflets(plans: Sequence[Plan]) -> Leaflets | None:
     """The leaflets of a pack beside its labels: all say the same, so the first label that has one gives it."""
-    for plan in plans:
-        if plan.leaflet is not None:
-            write_beside(plan, issued, draft=draft)
-            return
+    return next((found for plan in plans if (found := leaflets_of(plan)) is not None), None)
 
 
 def needed(groups: Sequence[tuple[Plan, ...]]) -> list[tuple[Plan, ...]]:

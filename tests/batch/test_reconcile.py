@@ -46,9 +46,9 @@ def test_printing_what_is_missing_is_enough_and_never_too_much(filled, rows):
 
 
 @pytest.mark.parametrize(("left", "rule", "words"), [
-    (2, None, ""), (1, "labels.differ", "10 used; 9 packs filled: 1 labels are unaccounted for"),
-    (4, "labels.differ", "7 used; 9 packs filled: 2 packs have no label of it"),
-    (None, "labels.left", "2 labels of back are over"),
+    (2, None, ""), (1, "labels.differ", "10 used; 9 packs filled: 1 label unaccounted for"),
+    (4, "labels.differ", "7 used; 9 packs filled: 2 packs without a label of it"),
+    (None, "labels.left", "9 packs filled, 11 good labels of back: 2 left over"),
 ])
 def test_what_was_used_is_held_against_what_was_filled(left, rule, words):
     found = reconciliation([("", 9)], [Printed("", "back", 15, 3, left, 1)])
