@@ -31,7 +31,8 @@ HEAD = """# Gallery
 
 Every artwork on every built-in stock that holds it, the label's edge drawn in: with few words, and with many (three
 markets, a long list, warnings, two addresses and a link). A label that would need type below 0.9 mm is left out. The
-words are invented. This page and its pictures are generated: `make docs` writes them again.
+words are invented. This page and its pictures are generated: `make docs` writes them again. Labels of real formulas, in
+packs and a gift set, on their containers: [packs.md](packs.md).
 """
 LIST = (
     "Aqua (Water), Glycerin, Helianthus Annuus Seed Oil, Cetearyl Alcohol, Butyrospermum Parkii Butter, Avena Sativa "
