@@ -62,6 +62,7 @@ def _tables(shown: ShownBatch, prepared: Prepared) -> Iterator[Table]:
          _moment(item.at), item.by or "") for item in shown.made.at.bench.readings), frozenset((1,)))
     yield Table("Filled", ("Pack", "Count"), tuple(
         (pack or "the one pack", str(count)) for pack, count in shown.made.at.bench.filled), frozenset((1,)))
+    yield from _decided(shown)
     notes = tuple((_moment(at), by or "", text) for text, at, by in shown.notes())
     yield Table("Notes", ("When (UTC)", "By", "Note"), notes)
     yield Table("Prints", ("No.", "Labels", "Artwork", "Stock", "File", "When (UTC)", "By", "Remarks"),
@@ -75,6 +76,17 @@ def _tables(shown: ShownBatch, prepared: Prepared) -> Iterator[Table]:
     yield Table("Fragrance allergens", ("Name", "Low %", "Nominal %", "High %", "Declared"), tuple(
         (item.inci, *_percents(item.percent), ", ".join(f"{market} {state}" for market, state in item.declared))
         for item in prepared.advice.allergens), frozenset((1, 2, 3)))
+
+
+def _decided(shown: ShownBatch) -> Iterator[Table]:
+    """What was corrected and decided, and what became of labels."""
+    yield Table("Corrections", ("What", "It was", "It is", "Why", "When (UTC)", "By"), tuple(
+        (item.what, item.was, item.now, item.why, _moment(item.at), item.by or "") for item in shown.history))
+    yield Table("Decisions", ("State", "When (UTC)", "By", "Why"), tuple(
+        (item.state, _moment(item.at), item.by or "", item.why or "") for item in shown.decisions))
+    yield Table("Labels counted", ("Print", "Label", "What became of them", "Count"), tuple(
+        (str(item.number), item.label, item.fate, str(item.count)) for item in shown.made.at.bench.counts),
+                frozenset((3,)))
 
 
 def _weighed(item: Weighed, shown: ShownBatch) -> tuple[str, ...]:
