@@ -75,12 +75,22 @@ def stands(frame, lines, direction, inset, cut, dpi) -> bool:
     (begin, end), (start, _) = cut
     across = direction == "columns"
     left, middle = (start, (begin + end) / 2) if across else (inset, frame.width_mm / 2)
-    flowing = all(abs(x - left) <= NEAR_MM for block, x, _ in lines if block not in ("name", "function"))
+    flowing = all(abs(x - left - lead_of(runs[0])) <= NEAR_MM
+                  for block, x, runs in lines if block not in ("name", "function"))
     centred = all(abs(x + width_of(runs) / 2 - middle) <= NEAR_MM for block, x, runs in lines
                   if block in ("name", "function"))
     (rule,) = (item for item in frame.items if isinstance(item, Rule))
     at = rule.x_mm + rule.width_mm / 2 if across else rule.y_mm + rule.height_mm / 2
     return flowing and centred and abs(at - (end + start) / 2) <= dot_mm(dpi)
+
+
+def lead_of(run) -> float:
+    """How far a batch code's figure stands inside its equal step where it begins a line, mm."""
+    if run.block != "code" or not run.text.isdigit():
+        return 0.0
+    font = tables.fonts().of(run.weight)
+    left, _, right, _ = font.bounds[run.text]
+    return ((font.figure_step - (right - left)) / 2 - left) / font.units_per_em * run.size_pt * 25.4 / 72
 
 
 def width_of(runs) -> float:
