@@ -8,7 +8,7 @@ from dataclasses import replace
 from labeltool.typeset.artmodel import Entry
 from labeltool.typeset.bed import Bed, Spot, cut_columns, last_baseline
 from labeltool.typeset.breaks import TORN
-from labeltool.typeset.halving import largest
+from labeltool.typeset.halving import lowest_begin
 from labeltool.typeset.job import FAR, Job, PanelResult, Place, setter
 from labeltool.typeset.lone import set_lone
 from labeltool.typeset.middle import set_middle
@@ -21,7 +21,7 @@ EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice
 TALLER = 3  # half lines by which a foot may overtop the symbol that it stands beside
 IN_NAME, WORST = 1.0, 3.0  # what a column that ends inside a name costs, and a line that ends before its figure
-SHORTER = 6  # half lines that columns may end earlier so that they end well
+SHORTER, SHORTER_COST = 6, 0.4  # half lines that columns may end earlier so that they end well, what each costs
 
 
 def set_panel(place: Place, job: Job, earnest: bool) -> PanelResult | None:
@@ -186,11 +186,11 @@ class _Setting:
     def _begin_of(self, entry: Entry, column: Bed, start: int, end: int) -> int | None:
         """The lowest baseline from which an entry stands above `end`: the higher, the clearer of the symbol."""
 
-        def stands(begin: int) -> bool:
+        def height(begin: int) -> int | None:
             after = self._set(column, (entry,), begin, FAR, False)
-            return after is not None and after <= end
+            return None if after is None else after - begin
 
-        return largest(start, end - 2, stands, gap=0)
+        return lowest_begin(start, end, height)
 
     def _flow(self, bed: Bed, start: int, begin: int) -> bool:
         """Sets the running text over the columns, the last of which ends above the foot."""
@@ -203,12 +203,15 @@ class _Setting:
             return draft.entries(self.panel.flow, (0, start), start == 0) is not None
         best: tuple[float, list[Placed], Cursor] | None = None
         for shorter in range(SHORTER if len(ends) > 1 and not self.job.quick else 1):
+            if best is not None and best[0] <= SHORTER_COST * shorter:
+                break
             tried = (*(end - shorter for end in ends[:-1]), ends[-1])
             flow = setter(self.panel, self.job, bed, tried, starts, True)
             after = flow.entries(self.panel.flow, (0, start), start == 0)
-            if after is not None:
-                cost = 0.4 * shorter + split_cost(flow.placed, bed)
-                best = (cost, flow.placed, after) if best is None or cost < best[0] else best
+            if after is None:
+                break
+            cost = SHORTER_COST * shorter + split_cost(flow.placed, bed)
+            best = (cost, flow.placed, after) if best is None or cost < best[0] else best
         if best:
             _, self.between, self.ended = best
         return best is not None

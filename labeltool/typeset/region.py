@@ -57,7 +57,11 @@ class Region:
 
     def chord(self, top: float, bottom: float) -> tuple[float, float]:
         """The left and right ends of what is inside all the way from y `top` to `bottom`; left > right: nothing."""
-        half = min(self._half(top), self._half(bottom))
+        if self.shape == "rectangle" and self.corner <= self.inset:
+            half, away = self.width / 2 - self.inset, max(abs(top - self.height / 2), abs(bottom - self.height / 2))
+            half = half if away <= self.height / 2 - self.inset + 1e-9 else -1.0
+        else:
+            half = min(self._half(top), self._half(bottom))
         return self.width / 2 - half, self.width / 2 + half
 
     def holds(self, rect: Rect) -> bool:

@@ -249,9 +249,9 @@ class Trial:
     def _with_name(self, fit: Fit) -> Fit:
         """The same with the largest name that takes no more lines than now, and two at most where that can be."""
         least, _, most = self.variant.ratio
-        lines = self._name_lines(fit)
-        fewest = self._name_lines(replace(fit, terms=replace(fit.terms, ratio=least))) or lines
-        wanted = max(min(lines, 2), fewest)
+        lines = wanted = self._name_lines(fit)
+        if lines > 2:
+            wanted = max(2, self._name_lines(replace(fit, terms=replace(fit.terms, ratio=least))) or lines)
         ratio = most
         while ratio > least - 1e-9:
             tried = replace(fit, terms=replace(fit.terms, ratio=round(ratio, 2)))

@@ -16,6 +16,7 @@ from labeltool.typeset.printed import LISTED
 from labeltool.typeset.rows import set_row, set_run
 from labeltool.typeset.signs import SetSign
 from labeltool.typeset.sizes import ASCENT, DESCENT
+from labeltool.typeset.slots import Cursor, Slots, slots_from
 
 CENTRED_AIR, CLOSE_AIR, LEAST_AIR = 0.38, 0.28, 0.15  # under a centred name and under any larger type, by its size
 HEADLINE = 0.94  # of its line that a centred name may fill
@@ -45,8 +46,6 @@ class Standing:
 
 Placed = Line | Standing | Arc
 Ready = Para | SetSign
-Cursor = tuple[int, int]  # column, baseline number
-Slots = Callable[[int], Cursor | None]  # the baseline of a paragraph's n-th line
 
 
 @dataclass(slots=True)
@@ -143,28 +142,22 @@ class Setter:
         if self.bed.spot is None:
             return True
         _, down = self.reach_of(para)
-        for line in range(count):
-            slot = slots(line)
-            if slot is None:
-                return True
-            if not self.bed.whole(*slot, down):
-                return False
-        return True
+        return all(self.bed.whole(column, unit, down) for column, unit in slots.lowest(count))
 
     def _share(self, para: Para) -> float:
         return HEADLINE if self.align == "centre" and para.role == "name" else 1.0
 
     def measure_of(self, para: Para, slots: Slots) -> Callable[[int], float]:
         """The room of each line of a paragraph, ems. A centred name keeps off the ends of its lines."""
-        share = self._share(para)
-        size = self.bed.sizes.of(para.role)
+        room, reach = self.bed.room, self.reach_of(para)
+        wide = self._share(para) / self.bed.sizes.of(para.role)
 
         def measure(line: int) -> float:
             slot = slots(line)
             if slot is None:
                 return -1.0
-            left, right = self.room_of(para, slot)
-            return share * (right - left) / size
+            left, right = room(*slot, *reach)
+            return wide * (right - left)
 
         return measure
 
@@ -183,22 +176,13 @@ class Setter:
 
     def slots(self, para: Para, at: Cursor, opening: bool) -> Slots:
         """Which baseline each line of a paragraph takes: down the column, then on in the next."""
-        size, units = self.bed.sizes.of(para.role), self.bed.sizes.units
-        step, below = max(2, units(OWN_PITCH * size)) if para.role != "running" else 2, self.below(para)
-        over = ASCENT * (size - self.bed.sizes.running_mm)
-        rise = 0 if opening else units(over)
-        found: list[Cursor | None] = []
-
-        def slot(line: int) -> Cursor | None:
-            while len(found) <= line:
-                before = found[-1] if found else None
-                if found and before is None:
-                    return None
-                nxt = (before[0], before[1] + step) if before else (at[0], at[1] + rise)
-                found.append(self.within(nxt, below, units(over, 0.0)))
-            return found[line]
-
-        return slot
+        sizes = self.bed.sizes
+        if para.role == "running":
+            return slots_from(at, 2, 0, 0, self.ends, self.starts)
+        size, units = sizes.of(para.role), sizes.units
+        step, over = max(2, units(OWN_PITCH * size)), ASCENT * (size - sizes.running_mm)
+        first = at if opening else (at[0], at[1] + units(over))
+        return slots_from(first, step, self.below(para), units(over, 0.0), self.ends, self.starts)
 
     def within(self, slot: Cursor, below: int, above: int) -> Cursor | None:
         """The slot itself, or the next column's first where this one is full.
