@@ -14,8 +14,9 @@ from labeltool.typeset.lone import set_lone
 from labeltool.typeset.middle import set_middle
 from labeltool.typeset.paras import Para
 from labeltool.typeset.qrspot import spot
-from labeltool.typeset.setter import Cursor, Line, Placed
+from labeltool.typeset.setter import Line, Placed
 from labeltool.typeset.sizes import ASCENT, BORROWED, DESCENT, first_ink
+from labeltool.typeset.slots import Cursor
 
 EM_PER_CHAR = 0.46  # of running text in the shipped face
 SHORTEST, LONGEST = 30, 66  # characters a line of a column, where there is a choice

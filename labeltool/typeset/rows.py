@@ -10,7 +10,8 @@ from labeltool.typeset.signs import SetSign, set_sign
 from labeltool.typeset.sizes import ASCENT
 
 if TYPE_CHECKING:
-    from labeltool.typeset.setter import Cursor, Ready, Setter
+    from labeltool.typeset.setter import Ready, Setter
+    from labeltool.typeset.slots import Cursor
 
 ROW_GAP = 1.0  # between the members of a row, ems of the running size
 RUN_GAP = 0.8  # between paragraphs that share a line
