@@ -36,7 +36,7 @@ def expected_of(store: Store, row: PrintRow) -> Expected:
     codes = [one.code for one in rows for _ in range(sum(counts_of(one)))]
     fonts = {sha: store.asset(sha) for frame in frames for sha in frame.files}
     least = {id(frame): least_of(text) for frame, text in zip(frames, texts, strict=True)}
-    diameters = [item for one in rows for item in (one.extra or {}).get(DIAMETERS) or [None] * len(one.frames)]
+    diameters = [item for one in rows for item in _diameters_of(one)]
     rounds = {id(frame): diameter for frame, diameter in zip(frames, diameters, strict=True)}
     return expect(sheets(laid, frames), codes, fonts, safe_mm=_safe_mm(laid.stock), least=least, diameters=rounds)
 
@@ -71,6 +71,12 @@ def together(store: Store, row: PrintRow) -> list[PrintRow]:
         return [row]
     found = [one for code in shared for one in store.prints(code) if one.file == row.file and one.sha256 == row.sha256]
     return found or [row]
+
+
+def _diameters_of(row: PrintRow) -> list[float | None]:
+    """The diameter that each label of a print goes round; none for a row that once kept those of a whole set."""
+    found = (row.extra or {}).get(DIAMETERS) or []
+    return list(found) if len(found) == len(row.frames) else [None] * len(row.frames)
 
 
 def counts_of(row: PrintRow) -> list[int]:

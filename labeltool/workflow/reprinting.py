@@ -25,6 +25,7 @@ from labeltool.workflow.asmade import as_made
 from labeltool.workflow.calls import Printed
 from labeltool.workflow.codes import record_folder, record_path, the_batch
 from labeltool.workflow.curving import KEY as DIAMETERS
+from labeltool.workflow.curving import curve, diameter_of
 from labeltool.workflow.design import band_for, design, find_artworks, pictures
 from labeltool.workflow.expecting import counts_of
 from labeltool.workflow.grading import low, told_of
@@ -87,6 +88,7 @@ class Again:
     reset: bool
     findings: tuple[Finding, ...]
     printer: str | None = None
+    diameters: tuple[float | None, ...] = ()
 
 
 def reprint_code(call: ReprintCall, setting: Setting) -> Printed | dict[str, Any]:
@@ -145,22 +147,40 @@ def _ready(call: ReprintCall, batch: Batch, row: PrintRow, store: Store, folder:
     refuse_taken_back(batch, store, folder)
     refuse_unreleased(batch, folder)
     stock: Stock = stored(Stock, row.stock, f"print {row.number}")
-    frames: tuple[Frame, ...] = tuple(stored(Frame, item, f"print {row.number}") for item in row.frames)
-    if call.artwork is not None and len(frames) > 1:
-        frames = tuple(item for item in frames if item.artwork == call.artwork) or frames
+    kept = _kept(call, row)
+    frames, diameters = kept.frames, kept.diameters
     reset = False
     if call.stock is not None and call.stock != stock.name:
         inputs: Inputs = stored(Inputs, batch.frozen, f"batch {batch.code}")
-        new = band_for(layouts.stock(call.stock, folder), _container(row, inputs.formula))
+        container = _container(row, inputs.formula)
+        new = band_for(layouts.stock(call.stock, folder), container)
         reset = _needs_setting(stock, new)
         frames = _set_anew(row, frames, new, batch, folder) if reset else frames
+        diameters = tuple(diameter_of(container, new, frame.artwork) for frame in frames)
         stock = new
-    before = counts_of(row)[: len(frames)]
-    counts = tuple(call.wish.count or count for count in before)
+    counts = tuple(call.wish.count or count for count in kept.counts)
     chosen = choose_printer(folder, call.printer, stock, row.printer)
     laid = corrected(lay(stock, counts, call.wish), chosen)
-    notes = (*_notes(row, setting), *_surface(row, frames, stock, sum(counts)), *chosen.findings)
-    return Again(batch, row, frames, stock, laid, counts, reset, notes, chosen.printer)
+    curved = () if (frames, diameters) == (kept.frames, kept.diameters) else curve(frames, diameters)
+    notes = (*_notes(row, setting), *_surface(row, frames, stock, sum(counts)), *curved, *chosen.findings)
+    return Again(batch, row, frames, stock, laid, counts, reset, notes, chosen.printer, diameters)
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """The labels of a print on record that a call repeats, with the diameter each goes round and how many of each."""
+
+    frames: tuple[Frame, ...]
+    diameters: tuple[float | None, ...]
+    counts: tuple[int, ...]
+
+
+def _kept(call: ReprintCall, row: PrintRow) -> _Kept:
+    named = [index for index, name in enumerate(row.artworks) if name == call.artwork] if call.artwork else []
+    indices = named or range(len(row.frames))
+    diameters, counts = (row.extra or {}).get(DIAMETERS) or (None,) * len(row.frames), counts_of(row)
+    return _Kept(tuple(stored(Frame, row.frames[index], f"print {row.number}") for index in indices),
+                 tuple(diameters[index] for index in indices), tuple(counts[index] for index in indices))
 
 
 def _surface(row: PrintRow, frames: Sequence[Frame], stock: Stock, labels: int) -> tuple[Finding, ...]:
@@ -226,7 +246,7 @@ def _write(call: ReprintCall, again: Again, store: Store, folder: Path, setting:
     text: LabelText = stored(LabelText, again.row.text, f"print {again.row.number}")
     title, leaflet = extra.get("title", again.batch.product), stored_leaflet(extra)
     job = Job(again.frames, again.laid, title, extra.get("author", ""), behind=extra.get("behind"),
-              texts=tuple(text for _ in again.frames), diameters=tuple(extra.get(DIAMETERS) or ()),
+              texts=tuple(text for _ in again.frames), diameters=again.diameters,
               leaflets=Leaflets(leaflet, max(again.counts), title) if leaflet else None)
     orders = (lambda file, sha256: _order(call, again, file, sha256, setting, once),)
     fonts = _fonts(store, again, folder) | ({sha: store.asset(sha) for _, sha in leaflet.fonts} if leaflet else {})
@@ -262,7 +282,8 @@ def _order(call: ReprintCall, again: Again, file: str, sha256: str, setting: Set
         words=row.words, file=file, sha256=sha256, markets=row.markets, languages=row.languages, at=setting.now(),
         by=setting.by, pack=row.pack, why=call.why, reprint_of=row.number, reset=again.reset,
         extra=dict(row.extra or {}) | {"counts": list(again.counts), "places": call.wish.places, "shared": None,
-                                        "unreleased": again.batch.state != "released"},
+                                        "unreleased": again.batch.state != "released",
+                                        DIAMETERS: list(again.diameters)},
         once=once, printer=again.printer, correction=to_plain(again.laid.correction),
     )
 

@@ -220,3 +220,25 @@ def test_record_brought_back_from_a_backup_prints_the_same_bytes(shop, tmp_path)
         other.done("records", "restore", shop.folder / source)
         found = other.document("reprint", "260503B28", "--why", "new machine", "-o", "again.pdf")
         assert pdf(other, "again.pdf") == before and found["code"] == "260503B28"
+
+
+def test_a_reprint_of_one_label_of_a_set_keeps_its_own_diameter(tmp_path):
+    """The lid of the set lies flat and the label beside it goes round the jar; repeated alone it verifies too."""
+    shop = new_shop(tmp_path)
+    code = shop.document("print", CREAM, "--artwork", "front", "--artwork", "back", "--stock", SHEET)["code"]
+    again = shop.document("reprint", code, "--artwork", "back", "--why", "torn")
+    with open_store(shop.folder / "records.sqlite", create=False) as store:
+        first, second = store.prints(code)
+    assert [len(row.extra["diameters"]) for row in (first, second)] == [2, 1]
+    shop.done("verify", again["file"])
+
+
+def test_on_another_stock_the_batch_s_container_counts(tmp_path):
+    """A lid lies flat; the same words on a label round the jar do not."""
+    shop = new_shop(tmp_path)
+    jar = '[container]\nshape = "cylinder"\ndiameter = 95\nheight = 90\n\n[[ingredient]]\nmaterial = "shea-butter"'
+    shop.change(f"formulas/{BALM}.toml", '[[ingredient]]\nmaterial = "shea-butter"', jar)
+    code = shop.document("print", BALM, "--stock", "letter-3x4-round-63.5", "--artwork", "back")["code"]
+    shop.done("reprint", code, "--stock", SHEET, "--why", "larger")
+    with open_store(shop.folder / "records.sqlite", create=False) as store:
+        assert [row.extra["diameters"] for row in store.prints(code)] == [[None], [95.0]]
