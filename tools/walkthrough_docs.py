@@ -100,7 +100,7 @@ DAY = (
 )
 
 
-def transcript(folder: Path) -> Iterator[str]:
+def typed_day(folder: Path) -> Iterator[str]:
     """The page, piece by piece; the workshop is made in `folder`."""
     yield HEAD
     env = {"PATH": os.environ.get("PATH", ""), "PYTHONPATH": str(ROOT), "COLUMNS": str(WIDTH), "LANG": "C.UTF-8",
@@ -131,7 +131,7 @@ def _tidy(text: str, folder: Path) -> str:
 def page() -> str:
     """The whole page."""
     with tempfile.TemporaryDirectory() as name:
-        return "".join(transcript(Path(name).resolve()))
+        return "".join(typed_day(Path(name).resolve()))
 
 
 if __name__ == "__main__":
