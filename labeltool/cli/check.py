@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -99,11 +100,21 @@ def _claims(found: Checked) -> Iterator[str]:
 
 
 def _heights(found: Checked) -> Iterator[str]:
-    rows = found.document()["type"]
+    rows = _binding(found.document()["type"])
     if rows:
         yield ""
-        yield "type, height in mm:"
+        yield "type, height in mm, and the largest that is asked for (--json has all):"
     for row in rows:
         height = "" if row["height-mm"] is None else f"{row['height-mm']:.2f}, "
         of = "".join(f"{row[key]} " for key in ("pack", "label") if key in row)
         yield f"  {of}{row['block']}: {height}at least {row['minimum-mm']:.2f} ({row['measure']}), {row['source']}"
+
+
+def _binding(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Of each block and measure, the row with the largest minimum, in the order of the first."""
+    largest: dict[tuple[object, ...], dict[str, Any]] = {}
+    for row in rows:
+        key = (row.get("pack"), row.get("label"), row["block"], row["measure"])
+        if key not in largest or row["minimum-mm"] > largest[key]["minimum-mm"]:
+            largest[key] = row
+    return list(largest.values())

@@ -35,7 +35,7 @@ def _show(item: Printed) -> None:
     say(f"{item.product}: {batch}, made {item.made}")
     say(f"  {counted(item.labels, 'label')}, {artworks}, on {pages} of {item.stock}: {item.file}")
     say(f"  running text with small letters of {item.x_height_mm:.2f} mm")
-    say(f"  QR code: {item.qr}")
+    say(f"  QR code: {item.qr}" if item.symbol else "  no QR code on these labels")
     if item.grade:
         say(f"  QR code: {item.grade}")
     if item.leaflet:

@@ -62,11 +62,22 @@ def _columns(grid: Grid, row: int, header: tuple[Cell, ...], report: Report) -> 
     _other_columns(grid, row, header, columns, report)
     if "material" not in columns and "inci" not in columns:
         report.error("sheet.header", "no column is named material or inci", grid.where(row), limit=limit)
+    _without_an_empty_amount(grid, row, columns, report)
     if ("percent" in columns) == ("grams" in columns):
         found = "columns percent and grams" if "percent" in columns else "no column is named percent or grams"
         report.error("formula.mixed" if "percent" in columns else "sheet.header", found, grid.where(row),
                      limit="one of percent and grams")
     return None if report.failed_since(count) else columns
+
+
+def _without_an_empty_amount(grid: Grid, row: int, columns: dict[str, int], report: Report) -> None:
+    """Where percent and grams both have a column and one holds nothing below its name, that one is left out."""
+    amounts = [name for name in ("percent", "grams") if name in columns]
+    empty = [name for name in amounts if not any(
+        at > row and columns[name] < len(cells) and not blank(cells[columns[name]]) for at, cells in grid.filled())]
+    if len(amounts) == 2 and len(empty) == 1:
+        report.note("sheet.ignored", f"the column {empty[0]} is empty: not read", grid.where(row, columns[empty[0]]))
+        del columns[empty[0]]
 
 
 def _other_columns(grid: Grid, row: int, header: tuple[Cell, ...], columns: Mapping[str, int], report: Report) -> None:

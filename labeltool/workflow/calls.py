@@ -85,6 +85,7 @@ class Printed:
     leaflet: str | None = None
     pack: str = ""
     labels_of: tuple[str, ...] = ()
+    symbol: bool = True  # whether any of the labels carries a QR code
     date_on_label: str | None = None  # "": the open jar instead; None: not known, or no date at all
 
     @property

@@ -181,6 +181,6 @@ def printed_of(plan: Plan, issued: Issued, setting: Setting, more: Sequence[Find
         printer=plan.chosen.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if plan.leaflet else None,
         pack=plan.aim.pack.name, labels_of=(plan.aim.label.name,) if plan.aim.label else (),
-        date_on_label=date_on_label(plan.design.frames),
+        symbol=any(frame.symbols for frame in plan.design.frames), date_on_label=date_on_label(plan.design.frames),
     )
 

@@ -303,5 +303,5 @@ def _printed(again: Again, issued: Issued, setting: Setting) -> Printed:
         per_page=again.stock.per_page, printer=again.printer, grade=told_of(kept),
         leaflet=shown_path(beside_labels(issued.target), setting.cwd) if extra.get("leaflet") else None,
         pack=again.row.pack, labels_of=(again.row.label,) if again.row.label else (),
-        date_on_label=date_on_label(again.frames),
+        symbol=any(frame.symbols for frame in again.frames), date_on_label=date_on_label(again.frames),
     )

@@ -45,6 +45,25 @@ def test_the_same_formula_in_many_spellings(tmp_path: Path, text: str) -> None:
     assert len(findings) == 0
 
 
+@pytest.mark.parametrize("text", [
+    "material,percent,grams\nwater,71.5,\nrosemary-oil,28.5,\n",
+    "grams,material,percent\n143,water\n57,rosemary-oil,\n",
+])
+def test_a_column_of_amounts_that_holds_nothing_is_left_out(tmp_path: Path, text: str) -> None:
+    found, findings = of_sheet(tmp_path, text)
+    assert percents(found) == [("water", Decimal("71.5")), ("rosemary-extract", Decimal("28.5"))]
+    (note,) = findings
+    empty = "grams" if text.startswith("material") else "percent"
+    assert (note.rule, note.level, note.text) == ("sheet.ignored", "note", f"the column {empty} is empty: not read")
+
+
+@pytest.mark.parametrize("text", [
+    "material,percent,grams\nwater,,\n", "material,percent,grams\nwater,100,\nwater,,5\n",
+])
+def test_two_columns_of_amounts_that_are_both_empty_or_both_used_are_refused(tmp_path: Path, text: str) -> None:
+    assert "formula.mixed" in rules(of_sheet(tmp_path, text)[1], "error")
+
+
 def test_all_columns_of_a_row(tmp_path: Path) -> None:
     text = "phase,material,inci,percent,purpose\nA,water,,99,\nB,,Citric Acid,1,pH adjuster\n,,Lactic Acid,to pH 0.3,\n"
     found, _ = of_sheet(tmp_path, text)
