@@ -32,10 +32,7 @@ TODAY = dt.date(2026, 5, 3)
 def main(count: int) -> None:
     """Print what was measured."""
     with tempfile.TemporaryDirectory() as home:
-        folder = Path(shutil.copytree(ROOT / "demo" / "ottersholt", Path(home) / "shop"))
-        setting = Setting(folder, {}, TODAY)
-        print_all(["oat-milk-hand-lotion"], None, PrintCall(wish=Wish(count=1)), setting)
-        fill(folder, count)
+        folder, setting = filled_shop(Path(home), count)
         first, built = timed(folder, setting)
         print(f"{built.pages} pages built the first time: {first:.2f} s, {first / built.pages * 1000:.2f} ms a page")
         again, built = timed(folder, setting)
@@ -51,13 +48,19 @@ def main(count: int) -> None:
             print(f"the {what} page that serve answers: {(time.process_time() - start) * 1000:.0f} ms")
 
 
+def filled_shop(home: Path, count: int) -> tuple[Path, Setting]:
+    """The demo workshop with this many batches of one print each."""
+    folder = Path(shutil.copytree(ROOT / "demo" / "ottersholt", home / "shop"))
+    setting = Setting(folder, {}, TODAY)
+    print_all(["oat-milk-hand-lotion"], None, PrintCall(wish=Wish(count=1)), setting)
+    fill(folder, count)
+    return folder, setting
+
+
 def rows() -> Iterator[Row]:
     """The row of the table: a first build against writing the same bytes, durably or not as the build does."""
     with tempfile.TemporaryDirectory() as home:
-        folder = Path(shutil.copytree(ROOT / "demo" / "ottersholt", Path(home) / "shop"))
-        setting = Setting(folder, {}, TODAY)
-        print_all(["oat-milk-hand-lotion"], None, PrintCall(wish=Wish(count=1)), setting)
-        fill(folder, BATCHES)
+        folder, setting = filled_shop(Path(home), BATCHES)
         first, built = timed(folder, setting)
         files = {path.relative_to(folder / "site"): path.read_bytes() for path in (folder / "site").rglob("*")
                  if path.is_file()}

@@ -10,7 +10,7 @@ from source_tree import ROOT, functions, package_sources, tracked_files
 MOST_LINES_OF_A_FILE = 400
 MOST_LINES_OF_A_FUNCTION = 40
 PLACES = ("work", "home", "root", "Users")
-HOSTS = ("pypi" + ".org", "pythonhosted" + ".org", "npmjs" + ".", "crates" + ".io", "proxy.golang" + ".org")
+INDEX = re.compile(r"(?i)https?://(?:[\w-]+\.)*(?:registry|proxy|mirrors?|index|packages)\.[\w.-]+|--(?:extra-)?index-url")
 MACHINE = re.compile(r"(?<![\w.*}])/(?:" + "|".join(PLACES) + r")/\w|[A-Za-z]:\\\\?" + PLACES[-1] + r"\\")
 
 
@@ -56,12 +56,13 @@ def test_no_place_of_one_machine_is_tracked():
 
 
 def test_no_package_registry_is_tracked():
-    found = [f"{name}: {host}" for name, text in texts().items() for host in HOSTS if host in text]
+    found = [f"{name}: {match.group()}" for name, text in texts().items() for match in INDEX.finditer(text)]
     assert found == []
 
 
 def test_the_words_looked_for_are_found():
     for place in PLACES:
         assert MACHINE.search(f"see '/{place}/x/y'")
+    assert INDEX.search("https:" + "//registry.example.org/x") and INDEX.search("pip install -" + "-index-url x")
     assert MACHINE.search("C:" + "\\" + "Users" + "\\" + "x")
     assert not MACHINE.search("labeltool/" + "workflow and ./home/x or framework/")

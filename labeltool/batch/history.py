@@ -75,12 +75,14 @@ def told(entry: Entry) -> str:
         return f"{entry.name} {_value(entry)} read"
     if isinstance(entry, Size):
         return f"size {entry.grams} g"
-    return entry.text if isinstance(entry, Note) else _what(entry)
+    if isinstance(entry, Note):
+        return entry.text
+    return f"{_what(entry)}: {f'{entry.grams} g' if isinstance(entry, Yield) else entry.count}"
 
 
 def _what(entry: Entry) -> str:
     if isinstance(entry, Weighing):
-        return f"line {entry.line} {entry.material}"
+        return entry.material if entry.line is None else f"line {entry.line} {entry.material}"
     if isinstance(entry, Reading):
         return entry.name
     if isinstance(entry, Counted):

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from labeltool.batch.model import Bench, PlanRow
 from labeltool.finding import Finding, Findings
-from labeltool.formula.model import Material
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +53,6 @@ def nothing_weighed(bench: Bench | None) -> Findings:
 def masses(bench: Bench) -> tuple[Mass, ...]:
     """What went in, additions too, one entry a line and lot; nothing of 0 g."""
     return tuple(Mass(item.material, item.lot, item.grams, item.line) for item in bench.weighed if item.grams)
-
-
-def made_of(
-    bench: Bench, materials: Mapping[str, Material], of_lot: Callable[[str, str | None], Material | None],
-) -> tuple[tuple[Material, Decimal], ...]:
-    """(material, grams) pairs for the composition as made: a lot's own frozen composition before the batch's.
-
-    `of_lot` gives a lot's material, or None. Raises KeyError for a material that the batch did not freeze and no
-    lot knows: `accept` lets none in.
-    """
-    return tuple((of_lot(mass.material, mass.lot) or materials[mass.material], mass.grams) for mass in masses(bench))
 
 
 def purposes(plan: Sequence[PlanRow]) -> dict[str, str]:

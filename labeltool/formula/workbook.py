@@ -36,7 +36,7 @@ def measured(content: bytes) -> bytes:
         parts = _unpack(content)
     except Refused:
         raise
-    except (zipfile.BadZipFile, zlib.error, OSError, EOFError, ValueError, RuntimeError, NotImplementedError) as error:
+    except (zipfile.BadZipFile, zlib.error, OSError, EOFError, ValueError, RuntimeError) as error:
         raise Refused("sheet.unreadable", f"no readable XLSX: {error}") from None
     if "xl/workbook.xml" not in parts:
         raise Refused("sheet.unreadable", "no XLSX: it holds no workbook")

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from labeltool.batch.bench import from_record
-from labeltool.batch.model import Correction, Entry, Filled, Note, Reading, Size, Weighing, Yield
+from labeltool.batch.history import told
+from labeltool.batch.model import Correction, Note, Weighing
 from labeltool.pages.model import Moment
 from labeltool.records.model import Event
 
@@ -40,34 +41,17 @@ def _revised(data: Mapping[str, Any]) -> str:
 def _printed(data: Mapping[str, Any]) -> str:
     again = f", print {data['reprint_of']} again" if data.get("reprint_of") else ""
     pack = f" for {data['pack']}" if data.get("pack") else ""
-    return f"printed {data['labels']} label(s), {', '.join(data['artworks'])}{pack}: {data['file']}{again}{_why(data)}"
+    labels = f"{data['labels']} label{'' if data['labels'] == 1 else 's'}"
+    return f"printed {labels}, {', '.join(data['artworks'])}{pack}: {data['file']}{again}{_why(data)}"
 
 
 def _benched(data: Mapping[str, Any]) -> str:
-    return _entry(from_record(data["entry"]))
-
-
-def _entry(entry: Entry) -> str:
-    if isinstance(entry, Weighing):
-        line = f"line {entry.line}, " if entry.line is not None else ""
-        lot = f" of lot {entry.lot}" if entry.lot else ""
-        return f"weighed {line}{entry.material}: {entry.grams} g{lot}{f' ({entry.note})' if entry.note else ''}"
-    if isinstance(entry, Reading):
-        warm = f" at {entry.celsius} °C" if entry.celsius is not None else ""
-        return f"read {entry.name} {entry.value}{f' {entry.unit}' if entry.unit else ''}{warm}"
+    entry = from_record(data["entry"])
     if isinstance(entry, Correction):
-        return f"corrected: {_entry(entry.entry)}; why: {entry.why}"
-    return _counted(entry)
-
-
-def _counted(entry: Entry) -> str:
-    if isinstance(entry, Yield):
-        return f"yield {entry.grams} g"
-    if isinstance(entry, Filled):
-        return f"filled {entry.count}{f' of {entry.pack}' if entry.pack else ''}"
-    if isinstance(entry, Size):
-        return f"size {entry.grams} g"
-    return f"note: {entry.text}" if isinstance(entry, Note) else type(entry).__name__.lower()
+        return f"corrected: {told(entry)}; why: {entry.why}"
+    if isinstance(entry, Weighing) and entry.note:
+        return f"{told(entry)} ({entry.note})"
+    return f"note: {entry.text}" if isinstance(entry, Note) else told(entry)
 
 
 def _why(data: Mapping[str, Any]) -> str:

@@ -4,12 +4,12 @@ from decimal import Decimal
 
 from bench_samples import GOOD, MATERIALS, D, bench, weighing
 
-from labeltool.batch.made import made_of, purposes
+from labeltool.batch.made import masses, purposes
 from labeltool.compose.parts import parts_of_masses
 
 
 def shares(state) -> dict[str, Decimal]:
-    pairs = made_of(state, MATERIALS, lambda key, lot: None)
+    pairs = [(MATERIALS[mass.material], mass.grams) for mass in masses(state)]
     found: dict[str, Decimal] = {}
     for part in parts_of_masses(pairs, MATERIALS, {}, purposes(state.plan)):
         assert part.low == part.nominal == part.high
@@ -29,6 +29,6 @@ def test_an_acid_that_was_not_needed_is_not_in_it():
 
 
 def test_purposes_of_the_plan_go_with_the_masses():
-    pairs = made_of(bench(*GOOD), MATERIALS, lambda key, lot: None)
+    pairs = [(MATERIALS[mass.material], mass.grams) for mass in masses(bench(*GOOD))]
     found = parts_of_masses(pairs, MATERIALS, {}, purposes(bench().plan))
     assert {part.source: part.purpose for part in found}["oil"] == "emollient"

@@ -38,3 +38,4 @@ def test_entries_in_words():
     assert told(weighing(5, "oil", "2", "O-9")) == "line 5 oil: 2 g, lot O-9"
     assert told(Reading("ph", D("5.3"), celsius=D(21))) == "ph 5.3 at 21 °C read"
     assert told(correction(Size(D(500)))) == "size 500 g" and told(Note("calm")) == "calm"
+    assert told(Yield(D(488))) == "yield: 488 g" and told(Filled(9, "30ml")) == "filled of 30ml: 9"

@@ -1,12 +1,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 
 import pytest
-from bench_samples import GOOD, MATERIALS, D, bench, correction, row, weighing
+from bench_samples import GOOD, D, bench, correction, row, weighing
 
-from labeltool.batch.made import complete, made_of, masses, partly, purposes, shortened, unweighed
+from labeltool.batch.made import complete, masses, partly, purposes, shortened, unweighed
 from labeltool.batch.model import Weighing
 from labeltool.batch.plan import plan
 
@@ -45,16 +44,6 @@ def test_as_made_takes_every_lot_addition_and_correction():
         ("water", None, D(350), 1), ("glycerin", "G-1", D("25.02"), 2), ("oil", "O-9", D("118.1"), 3),
         ("glycerin", "G-2", D(1), 2), ("acid", "C-1", D("1.3"), 4), ("oil", "O-9", D(2), 5),
     ]
-
-
-def test_a_lots_own_composition_comes_before_the_batchs():
-    other = replace(MATERIALS["oil"], name="Oil of that lot")
-    pairs = made_of(bench(*GOOD), MATERIALS, lambda key, lot: other if (key, lot) == ("oil", "O-9") else None)
-    assert [(material.name, grams) for material, grams in pairs] == [
-        ("Water", D("356.8")), ("Glycerin", D("25.02")), ("Oil of that lot", D("118.1")),
-    ]
-    with pytest.raises(KeyError):
-        made_of(bench(weighing(5, "silver", "1")), MATERIALS, lambda key, lot: None)
 
 
 def test_purposes_go_with_materials_that_have_one():

@@ -73,7 +73,7 @@ class TestBench:
         for part in ("500 g", "Weighing Line Phase Material", "still to weigh", "Composition", "opened, 500 g"):
             assert part in text
         printed = Read(server.get(f"/-/bench/{codes[0]}", cookie).body).text
-        assert f"prints/{codes[0]}-1.pdf" in printed and "printed 1 label(s)" in printed
+        assert f"prints/{codes[0]}-1.pdf" in printed and "printed 1 label," in printed
 
     def test_it_names_the_key_that_the_public_may_not_guess(self, server: Server, codes: list[str]) -> None:
         links = Read(server.get(f"/-/bench/{codes[1]}", server.cookie()).body).attributes("a", "href")
